@@ -1,0 +1,37 @@
+import { z } from 'zod';
+import { define } from './command.ts';
+import { faults } from './faults.ts';
+import { calibrations, withCalibration } from './history.ts';
+import { identifier, wholeNumber } from './schema-parts.ts';
+import { MOST_AVERAGES, MOST_PARTS } from './setup.ts';
+import { original } from 'immer';
+import type { Setup } from './setup.ts';
+
+/** Measuring the standards, and choosing which calibration corrects the readings. */
+export const calibrationCommands = [
+	define({
+		name: 'calibrate',
+		label: 'Use the new calibration',
+		schema: z.strictObject({
+			plane: wholeNumber('a plane', { from: 0, to: MOST_PARTS }),
+			averages: wholeNumber('the number of averages', { from: 1, to: MOST_AVERAGES })
+		}),
+		perform: (draft, { plane, averages }, history) => {
+			if (plane > draft.parts.length) throw faults['calibration-plane']({ plane, last: draft.parts.length });
+			const done = withCalibration(history, original(draft) as Setup, plane, averages);
+			draft.processing.calibration = done.calibration;
+			return done.history;
+		}
+	}),
+	define({
+		name: 'use calibration',
+		label: 'Choose a calibration',
+		schema: z.strictObject({ calibration: z.union([identifier, z.null()]) }),
+		perform: (draft, { calibration }, history) => {
+			const made = calibrations(history).map((c) => c.id);
+			if (calibration !== null && !made.includes(calibration))
+				throw faults['calibration-unknown']({ id: calibration, allowed: made.join(', ') || 'no calibration yet' });
+			draft.processing.calibration = calibration;
+		}
+	})
+];

@@ -1,0 +1,62 @@
+import type { Draft } from 'immer';
+import { z } from 'zod';
+import { define } from './command.ts';
+import { device, termination } from './device-schema.ts';
+import type { Device } from './device-schema.ts';
+import { deviceCatalogue } from './device-catalogue.ts';
+import { faults } from './faults.ts';
+import { formatImpedance } from './impedance-name.ts';
+import { quantity } from './schema-parts.ts';
+
+const names = deviceCatalogue.map((d) => d.name);
+const resistance = quantity('resistance', { from: 0, to: 1e6 });
+const reactance = quantity('resistance', { from: -1e6, to: 1e6 });
+const limit = z.union([z.null(), quantity('level', { from: -120, to: 60 })], {
+	error: 'Give a level such as -35 dBm, or null where the data sheet says nothing.'
+});
+
+/** What is at the end of the line, and behind it. */
+export const deviceCommands = [
+	define({
+		name: 'choose device',
+		label: 'Choose the device',
+		schema: z.strictObject({ device: z.enum(names, { error: `Give one of: ${names.join(', ')}.` }) }),
+		perform: (draft, { device: name }) => {
+			const found = deviceCatalogue.find((d) => d.name === name);
+			if (found) draft.device = found.device as Draft<Device>;
+		}
+	}),
+	define({
+		name: 'set device',
+		label: 'Set an ideal load',
+		schema: z.strictObject({ resistance, reactance }),
+		perform: (draft, given) => {
+			draft.device = { kind: 'impedance', name: `${formatImpedance(given)} load`, ...given };
+		}
+	}),
+	define({
+		name: 'import device',
+		label: 'Put a measured device on the bench',
+		schema: z.strictObject({ device }),
+		perform: (draft, { device: given }) => {
+			draft.device = given as Draft<Device>;
+		}
+	}),
+	define({
+		name: 'set ceiling',
+		label: 'Set the ceiling of the device',
+		schema: z.strictObject({ ceiling: limit }),
+		perform: (draft, { ceiling }) => {
+			if (draft.device.kind !== 'tabulated') throw faults['device-ceiling']({ name: draft.device.name });
+			draft.device.ceiling = ceiling;
+		}
+	}),
+	define({
+		name: 'set output',
+		label: 'End the output',
+		schema: termination,
+		perform: (draft, given) => {
+			draft.output = given;
+		}
+	})
+];

@@ -1,0 +1,152 @@
+import { z } from 'zod';
+import { quantity, identifier, wholeNumber } from './schema-parts.ts';
+import { frozenSetup, MOST_AVERAGES } from './setup.ts';
+import type { FrozenSetup, Setup } from './setup.ts';
+
+/**
+ * The bench history: what was done, in bench time, only ever added to. Undo never touches it. A calibration is events,
+ * not data: its readings are made again from the frozen setup and the sweep numbers whenever they are needed.
+ */
+export const HISTORY_VERSION = 1;
+
+/** The version of the physical model that made a reading; an older number means that readings may differ today. */
+export const MODEL_VERSION = 1;
+
+const LAST_SWEEP = 4294967295;
+const LONGEST = 3e9;
+
+const when = quantity('time', { from: 0, to: LONGEST });
+const sweepNumber = wholeNumber('a sweep number', { from: 0, to: LAST_SWEEP });
+const sweepCount = wholeNumber('a number of sweeps', { from: 0, to: LAST_SWEEP });
+
+const sweepsEvent = z.strictObject({ kind: z.literal('sweeps'), at: when, first: sweepNumber, count: sweepCount });
+
+const standardEvent = z.strictObject({
+	kind: z.literal('standard measured'),
+	at: when,
+	calibration: identifier,
+	standard: z.enum(['open', 'short', 'load'], { error: 'Give open, short or load.' }),
+	plane: wholeNumber('a plane', { from: 0, to: 100 }),
+	/** Which of `setups` it was measured with, from 0. */
+	setup: wholeNumber('the number of a frozen setup', { from: 0, to: 1000 }),
+	first: sweepNumber,
+	count: wholeNumber('a number of averages', { from: 1, to: MOST_AVERAGES }),
+	model: wholeNumber('a model version', { from: 1, to: 1000 })
+});
+
+const event = z.discriminatedUnion('kind', [sweepsEvent, standardEvent], {
+	error: 'Give an event of kind "sweeps" or "standard measured".'
+});
+
+export const history = z
+	.strictObject({
+		/** Bench time now, s. */
+		time: when,
+		/** The number the next sweep will have. */
+		nextSweep: sweepNumber,
+		setups: z.array(frozenSetup).max(200, { error: 'Give at most 200 frozen setups.' }),
+		events: z.array(event).max(20_000, { error: 'Give at most 20000 events.' })
+	})
+	.superRefine((h, context) => {
+		h.events.forEach((e, i) => {
+			if (e.kind === 'standard measured' && e.setup >= h.setups.length)
+				context.addIssue({
+					code: 'custom',
+					path: ['events', i, 'setup'],
+					input: e.setup,
+					message: `Give the number of one of the ${h.setups.length} frozen setups, counted from 0.`
+				});
+		});
+	});
+
+export type History = z.output<typeof history>;
+export type HistoryEvent = History['events'][number];
+export type StandardEvent = z.output<typeof standardEvent>;
+
+export const EMPTY_HISTORY: History = { time: 0, nextSweep: 0, setups: [], events: [] };
+
+/** Retrace between two sweeps, s (a designer's choice). */
+const RETRACE = 5e-3;
+
+/** Bench time one sweep takes: a dwell of one over the bandwidth a point, and the retrace. */
+export const sweepTime = (setup: Pick<Setup, 'sweep' | 'receiver'>): number =>
+	setup.sweep.points / setup.receiver.bandwidth + RETRACE;
+
+/** The history after a run of `count` sweeps. */
+export function withSweeps(before: History, setup: Setup, count: number): History {
+	if (count <= 0) return before;
+	const done: HistoryEvent = { kind: 'sweeps', at: before.time, first: before.nextSweep, count };
+	return {
+		...before,
+		time: before.time + count * sweepTime(setup),
+		nextSweep: before.nextSweep + count,
+		events: [...before.events, done]
+	};
+}
+
+/** The history after open, short and load were measured at `plane`, and the name of the calibration they make. */
+export function withCalibration(
+	before: History,
+	setup: Setup,
+	plane: number,
+	averages: number
+): { history: History; calibration: string } {
+	const { seed, sweep, source, receiver, port, standards } = setup;
+	const frozen: FrozenSetup = { seed, sweep, source, receiver, port, standards, parts: setup.parts.slice(0, plane) };
+	const calibration = `calibration-${calibrations(before).length + 1}`;
+	const duration = averages * sweepTime(setup);
+	const measured = (['open', 'short', 'load'] as const).map(
+		(standard, i): HistoryEvent => ({
+			kind: 'standard measured',
+			at: before.time + i * duration,
+			calibration,
+			standard,
+			plane,
+			setup: before.setups.length,
+			first: before.nextSweep + i * averages,
+			count: averages,
+			model: MODEL_VERSION
+		})
+	);
+	return {
+		calibration,
+		history: {
+			time: before.time + 3 * duration,
+			nextSweep: before.nextSweep + 3 * averages,
+			setups: [...before.setups, frozen],
+			events: [...before.events, ...measured]
+		}
+	};
+}
+
+/** A calibration as its events tell it: all the standards measured for it, and what they were measured with. */
+export interface Calibration {
+	readonly id: string;
+	readonly plane: number;
+	readonly averages: number;
+	/** Bench time of its last standard, s. */
+	readonly at: number;
+	readonly setup: FrozenSetup;
+	readonly standards: readonly StandardEvent[];
+}
+
+/** Every calibration of a history that has all three standards, oldest first. */
+export function calibrations(from: History): Calibration[] {
+	const groups = new Map<string, StandardEvent[]>();
+	for (const e of from.events)
+		if (e.kind === 'standard measured') groups.set(e.calibration, [...(groups.get(e.calibration) ?? []), e]);
+	return [...groups].flatMap(([id, events]) => {
+		if (new Set(events.map((e) => e.standard)).size < 3) return [];
+		const last = events[events.length - 1];
+		return [
+			{
+				id,
+				plane: last.plane,
+				averages: Math.min(...events.map((e) => e.count)),
+				at: last.at,
+				setup: from.setups[last.setup],
+				standards: events
+			}
+		];
+	});
+}

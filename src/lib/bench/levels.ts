@@ -1,0 +1,37 @@
+import { at, magnitude } from '#lib/numeric/complex.ts';
+import type { ComplexArray } from '#lib/numeric/complex.ts';
+import { dbFromRatio, dbmFromWatts } from '#lib/numeric/decibel.ts';
+import { returnLossDb } from '#lib/network/impedance.ts';
+import { floorLevelDbm } from '#lib/reflectometer/noise.ts';
+import type { MarkerPlant } from './compile.ts';
+import type { LevelDiagram } from './picture.ts';
+import type { Setup } from './setup.ts';
+
+/** The level a device stands while it still answers as at small signal, dBm; null where nothing is stated. */
+export const ceilingOf = (device: Setup['device']): number | null =>
+	device.kind === 'tabulated' ? device.ceiling : null;
+
+/**
+ * Levels and walls at one marker, in dBm. The levels are those of the waves themselves. A wall is carried along the line
+ * by the loss between it and the plane: the ceiling toward the source, the floor toward the device.
+ */
+export function levelDiagram(plant: MarkerPlant, marker: number, setup: Setup, effective: number): LevelDiagram {
+	const level = (wave: ComplexArray): number => dbmFromWatts(magnitude(at(wave, marker)) ** 2);
+	const outgoing = plant.waves.map((plane) => level(plane.outgoing));
+	const returning = plant.waves.map((plane) => level(plane.returning));
+	const ceiling = ceilingOf(setup.device);
+	const { floor, bandwidth } = setup.receiver;
+	const wall = (at: number, ways: MarkerPlant['toDevice']): number[] =>
+		ways.map((way) => at - dbFromRatio(way[marker]));
+	const floorNow = wall(floorLevelDbm(floor, bandwidth, effective), plant.toReceiver);
+	return {
+		outgoing,
+		returning,
+		ceiling: ceiling === null ? null : wall(ceiling, plant.toDevice),
+		floorSingle: wall(floorLevelDbm(floor, bandwidth), plant.toReceiver),
+		floor: floorNow,
+		returnLossDb: returnLossDb(magnitude(at(plant.device.gamma, marker))),
+		ceilingMargin: ceiling === null ? null : ceiling - outgoing[outgoing.length - 1],
+		floorMargin: returning[0] - floorNow[0]
+	};
+}

@@ -1,0 +1,116 @@
+import { complexArray } from '#lib/numeric/complex.ts';
+import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
+import { ellipse, regionFactor } from '#lib/numeric/statistics.ts';
+import type { Covariance } from '#lib/numeric/statistics.ts';
+import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
+import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
+import { effectiveNumber } from '#lib/reflectometer/averaging.ts';
+import type { SweepRows } from '#lib/reflectometer/sweep.ts';
+import type { MarkerPlace, MarkerReading } from './picture.ts';
+
+/** Single readings a marker keeps for its cloud. */
+export const CLOUD = 200;
+
+/**
+ * Follows one frequency through the sweeps. Between two points it interpolates complex Γ on a straight line; its
+ * scatter is that of the interpolated reading. Sums are kept as the sweep engine keeps them.
+ */
+export class Marker {
+	readonly #left: number;
+	readonly #right: number;
+	readonly #share: number;
+	readonly #cloud: ComplexArray = complexArray(CLOUD);
+	#taken = 0;
+	#sums = { re: 0, im: 0, reRe: 0, imIm: 0, reIm: 0 };
+
+	/** `position` in points from the start of the sweep, not necessarily whole. */
+	constructor(position: number) {
+		this.#left = Math.floor(position);
+		this.#right = Math.ceil(position);
+		this.#share = position - this.#left;
+	}
+
+	restart(): void {
+		this.#taken = 0;
+		this.#sums = { re: 0, im: 0, reRe: 0, imIm: 0, reIm: 0 };
+	}
+
+	/** Takes in the sweep just made. */
+	follow(rows: SweepRows, kept: number): void {
+		const re = this.#between(rows.latestRe);
+		const im = this.#between(rows.latestIm);
+		const sums = this.#sums;
+		sums.re = kept * sums.re + re;
+		sums.im = kept * sums.im + im;
+		sums.reRe = kept * sums.reRe + re * re;
+		sums.imIm = kept * sums.imIm + im * im;
+		sums.reIm = kept * sums.reIm + re * im;
+		const slot = this.#taken % CLOUD;
+		this.#cloud.re[slot] = re;
+		this.#cloud.im[slot] = im;
+		this.#taken += 1;
+	}
+
+	/** What the marker shows after sweeps of the total `weight`; `truth` of the device at this frequency. */
+	reading(rows: SweepRows, weight: AverageWeight, place: MarkerPlace, frequency: number, truth: Complex): MarkerReading {
+		const expected = { re: this.#between(rows.referenceRe), im: this.#between(rows.referenceIm) };
+		const gamma = {
+			re: expected.re + this.#sums.re / weight.sum,
+			im: expected.im + this.#sums.im / weight.sum
+		};
+		const size = Math.hypot(gamma.re, gamma.im);
+		const scatter = this.#scatter(weight);
+		const n = effectiveNumber(weight);
+		const factor = regionFactor(n);
+		const known = Number.isFinite(factor) && Number.isFinite(scatter.rr);
+		const single = known ? ellipse(scatter, factor) : null;
+		const region = single && {
+			...single,
+			semiMajor: single.semiMajor / Math.sqrt(n),
+			semiMinor: single.semiMinor / Math.sqrt(n)
+		};
+		return {
+			place,
+			frequency,
+			gamma,
+			expected,
+			truth,
+			impedance: impedanceFromGamma(gamma),
+			returnLossDb: returnLossDb(size),
+			swr: swr(size),
+			scatter,
+			region,
+			spreadSingle: single?.semiMajor ?? null,
+			spreadAverage: region?.semiMajor ?? null,
+			cloud: this.#readings(expected)
+		};
+	}
+
+	#between(row: ArrayLike<number>): number {
+		return row[this.#left] + this.#share * (row[this.#right] - row[this.#left]);
+	}
+
+	/** Covariance of single readings; see `scatterAt` of the sweep engine for the weights. */
+	#scatter(weight: AverageWeight): Covariance {
+		const freedom = weight.sum - weight.squares / weight.sum;
+		if (!(freedom > 0)) return { rr: NaN, ii: NaN, ri: NaN };
+		const { re, im, reRe, imIm, reIm } = this.#sums;
+		return {
+			rr: (reRe - (re * re) / weight.sum) / freedom,
+			ii: (imIm - (im * im) / weight.sum) / freedom,
+			ri: (reIm - (re * im) / weight.sum) / freedom
+		};
+	}
+
+	/** The cloud in the order it was taken, oldest first. */
+	#readings(expected: Complex): ComplexArray {
+		const count = Math.min(this.#taken, CLOUD);
+		const out = complexArray(count);
+		for (let i = 0; i < count; i++) {
+			const slot = (this.#taken - count + i) % CLOUD;
+			out.re[i] = expected.re + this.#cloud.re[slot];
+			out.im[i] = expected.im + this.#cloud.im[slot];
+		}
+		return out;
+	}
+}

@@ -1,0 +1,97 @@
+import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
+import type { Reals } from '#lib/numeric/reals.ts';
+import type { Covariance, Ellipse } from '#lib/numeric/statistics.ts';
+
+/** The three frequencies that are always read: the two edges of the sweep and its centre. */
+export type MarkerPlace = 'low' | 'centre' | 'high';
+
+/** What one marker shows, at the reference plane. */
+export interface MarkerReading {
+	readonly place: MarkerPlace;
+	/** Hz */
+	readonly frequency: number;
+	/** The averaged reading. */
+	readonly gamma: Complex;
+	/** What the reading would be without receiver noise in this measurement (calibration noise stays in it). */
+	readonly expected: Complex;
+	/** The device's exact Γ at its own connector. */
+	readonly truth: Complex;
+	/** Ω of the averaged reading; infinite for Γ = 1. */
+	readonly impedance: Complex;
+	/** dB, positive for a passive device. */
+	readonly returnLossDb: number;
+	/** to 1; infinite where |Γ| ≥ 1. */
+	readonly swr: number;
+	/** Scatter of single readings. */
+	readonly scatter: Covariance;
+	/** 95 % region of the average; null until three sweeps have been taken. */
+	readonly region: Ellipse | null;
+	/** 95 % size of the cloud in Γ (semi-major axis): of single readings and of the average; null as above. */
+	readonly spreadSingle: number | null;
+	readonly spreadAverage: number | null;
+	/** The latest single readings, oldest first. */
+	readonly cloud: ComplexArray;
+}
+
+/**
+ * Levels in dBm at planes 0…N at one marker's frequency. Plane k lies behind part k; plane 0 is the instrument's port,
+ * plane N the device's connector. −Infinity where nothing returns at all.
+ */
+export interface LevelDiagram {
+	readonly outgoing: readonly number[];
+	readonly returning: readonly number[];
+	/** The device's ceiling referred to each plane; null if the device states none. */
+	readonly ceiling: readonly number[] | null;
+	/** The receiver floor of one reading, referred to each plane. */
+	readonly floorSingle: readonly number[];
+	/** The same with the averages taken so far. */
+	readonly floor: readonly number[];
+	/** dB, of the device at its connector. */
+	readonly returnLossDb: number;
+	/** Ceiling minus outgoing level at the device, dB; negative means too loud. Null without a ceiling. */
+	readonly ceilingMargin: number | null;
+	/** Returning level minus averaged floor at the receiver, dB. */
+	readonly floorMargin: number;
+}
+
+export interface PictureMarker {
+	readonly reading: MarkerReading;
+	readonly levels: LevelDiagram;
+}
+
+/** How the displayed values were corrected. */
+export type CorrectionState =
+	| { readonly kind: 'none' }
+	| {
+			readonly kind: 'calibration';
+			readonly id: string;
+			/** The plane it was made at, and how far that plane is from port 0 along the line, in seconds one way. */
+			readonly plane: number;
+			/** How the calibration's frequencies fit the sweep's. */
+			readonly fit: 'same' | 'interpolated' | 'outside';
+	  };
+
+/** Everything a screen, a lesson or the command line shows of one moment of a bench. Plain data, transferable. */
+export interface Picture {
+	/** The revision of the setup it was computed from. */
+	readonly revision: number;
+	/** Hz */
+	readonly frequencies: Reals;
+	/** Averaged reading at the reference plane, one value a frequency. */
+	readonly displayed: ComplexArray;
+	/** The same without receiver noise in this measurement. */
+	readonly expected: ComplexArray;
+	/** The device's exact Γ at its own connector. */
+	readonly truth: ComplexArray;
+	/** low, centre, high; with a single frequency all three are equal. */
+	readonly markers: readonly [PictureMarker, PictureMarker, PictureMarker];
+	/** One-way delay from plane 0 to each plane, seconds. */
+	readonly planeDelays: readonly number[];
+	readonly correction: CorrectionState;
+	/** First sweep number of the run, how many were taken, and how many independent readings the average is worth. */
+	readonly firstSweep: number;
+	readonly sweepsTaken: number;
+	readonly effectiveAverages: number;
+	/** Whether the device's data had to be held at the edge of its band. */
+	readonly deviceOutsideBand: boolean;
+}

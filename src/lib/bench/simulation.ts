@@ -1,0 +1,170 @@
+import { at } from '#lib/numeric/complex.ts';
+import type { ComplexArray } from '#lib/numeric/complex.ts';
+import { effectiveNumber, keptFraction, nextWeight, NO_WEIGHT } from '#lib/reflectometer/averaging.ts';
+import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
+import { interpolateTerms } from '#lib/reflectometer/error-terms.ts';
+import type { TermsFit } from '#lib/reflectometer/error-terms.ts';
+import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
+import { loadRows, means, restart, sweepRows, takeSweep } from '#lib/reflectometer/sweep.ts';
+import type { SweepRows } from '#lib/reflectometer/sweep.ts';
+import { receiverNoise, solveCalibration } from './calibrate.ts';
+import type { SolvedCalibration } from './calibrate.ts';
+import { Compiler } from './compile.ts';
+import type { Plant } from './compile.ts';
+import { keepIdentity } from './identity.ts';
+import { levelDiagram } from './levels.ts';
+import { Marker } from './marker.ts';
+import type { Calibration } from './history.ts';
+import type { CorrectionState, MarkerPlace, Picture, PictureMarker } from './picture.ts';
+import type { Setup } from './setup.ts';
+import { Stage } from './stage.ts';
+
+/** What is to be shown: a setup, the calibration in use, and which sweeps have been taken with them. */
+export interface PictureRequest {
+	readonly revision: number;
+	readonly setup: Setup;
+	readonly calibration: Calibration | null;
+	readonly firstSweep: number;
+	readonly sweeps: number;
+}
+
+const PLACES: readonly MarkerPlace[] = ['low', 'centre', 'high'];
+/** Readings between two pauses: a few milliseconds. */
+const SLICE = 100_000;
+
+/**
+ * Works out pictures of a bench: compiles the setup, takes the sweeps asked for, and averages them. It keeps what it has:
+ * the same setup with more sweeps goes on where it was, another setup begins anew, and only the stages that depend on
+ * what changed are worked out again.
+ */
+export class Simulation {
+	readonly #compiler = new Compiler();
+	readonly #fitted = new Stage('calibration fit', (solved: SolvedCalibration, frequencies: Plant['frequencies']) =>
+		interpolateTerms(solved.terms, solved.frequencies, frequencies)
+	);
+	readonly #rows = new Stage(
+		'correction',
+		(raw: ComplexArray, terms: ErrorTerms | null, extension: ComplexArray): SweepRows => {
+			const rows = sweepRows(raw.re.length);
+			loadRows(rows, raw, terms, extension);
+			return rows;
+		}
+	);
+	#setup: Setup | null = null;
+	#calibration: Calibration | null = null;
+	#solved: { calibration: Calibration; solved: SolvedCalibration } | null = null;
+	#calibrationsSolved = 0;
+	/** What the sums belong to, and how far they have come. */
+	#run: { rows: SweepRows; noise: unknown[]; taken: number; weight: AverageWeight; markers: Marker[] } | null = null;
+
+	/** How often each stage has run. */
+	get runs(): Readonly<Record<string, number>> {
+		return {
+			...this.#compiler.runs,
+			'calibration fit': this.#fitted.runs,
+			correction: this.#rows.runs,
+			calibration: this.#calibrationsSolved
+		};
+	}
+
+	/**
+	 * Works out one picture, yielding every few milliseconds.
+	 * @throws Fault if the calibration cannot be solved.
+	 */
+	*pictureSlices(request: PictureRequest): Generator<void, Picture, undefined> {
+		const setup = (this.#setup = keepIdentity(this.#setup, request.setup));
+		const calibration = (this.#calibration = keepIdentity(this.#calibration, request.calibration));
+		const plant = this.#compiler.compile(setup);
+		yield;
+		const { terms, correction } = yield* this.#correction(plant, calibration);
+		const rows = this.#rows.of(plant.raw, terms, plant.extension);
+		yield* this.#takeSweeps(rows, setup, request);
+		return this.#picture(plant, setup, request, correction);
+	}
+
+	/** `pictureSlices` run to its end. */
+	picture(request: PictureRequest): Picture {
+		const slices = this.pictureSlices(request);
+		let step = slices.next();
+		while (!step.done) step = slices.next();
+		return step.value;
+	}
+
+	*#correction(
+		plant: Plant,
+		calibration: Calibration | null
+	): Generator<void, { terms: ErrorTerms | null; correction: CorrectionState }, undefined> {
+		if (calibration === null) return { terms: null, correction: { kind: 'none' } };
+		if (this.#solved?.calibration !== calibration) {
+			const slices = solveCalibration(calibration);
+			let step = slices.next();
+			while (!step.done) {
+				yield;
+				step = slices.next();
+			}
+			this.#solved = { calibration, solved: step.value };
+			this.#calibrationsSolved += 1;
+		}
+		const { terms, fit }: { terms: ErrorTerms; fit: TermsFit } = this.#fitted.of(this.#solved.solved, plant.frequencies);
+		return { terms, correction: { kind: 'calibration', id: calibration.id, plane: calibration.plane, fit } };
+	}
+
+	*#takeSweeps(rows: SweepRows, setup: Setup, request: PictureRequest): Generator<void, void, undefined> {
+		const noise = receiverNoise(setup);
+		const averages = setup.processing.averages;
+		const identity = [rows, ...Object.values(noise), averages, request.firstSweep];
+		let run = this.#run;
+		const same = run !== null && run.noise.every((value, i) => Object.is(value, identity[i]));
+		if (run === null || !same || run.taken > request.sweeps) {
+			restart(rows);
+			const last = rows.points - 1;
+			const markers = [0, last / 2, last].map((position) => new Marker(position));
+			run = this.#run = { rows, noise: identity, taken: 0, weight: NO_WEIGHT, markers };
+		}
+		let sincePause = 0;
+		while (run.taken < request.sweeps) {
+			const kept = keptFraction(run.taken, averages);
+			const options = { ...noise, sweep: request.firstSweep + run.taken, kept };
+			// a sweep that is interrupted must not be taken twice: until it is whole the run does not exist
+			this.#run = null;
+			for (let first = 0; first < rows.points; ) {
+				const count = Math.min(rows.points - first, SLICE - sincePause);
+				takeSweep(rows, options, first, count);
+				first += count;
+				sincePause += count;
+				if (sincePause < SLICE) continue;
+				sincePause = 0;
+				yield;
+			}
+			for (const marker of run.markers) marker.follow(rows, kept);
+			run.weight = nextWeight(run.weight, averages);
+			run.taken += 1;
+			this.#run = run;
+		}
+	}
+
+	#picture(plant: Plant, setup: Setup, request: PictureRequest, correction: CorrectionState): Picture {
+		if (this.#run === null) throw new Error('no sweeps were taken');
+		const { rows, weight, taken, markers } = this.#run;
+		const effective = taken === 0 ? 0 : effectiveNumber(weight);
+		const marked = PLACES.map((place, k): PictureMarker => {
+			const truth = at(plant.markers.device.gamma, k);
+			const reading = markers[k].reading(rows, weight, place, plant.markers.frequencies[k], truth);
+			return { reading, levels: levelDiagram(plant.markers, k, setup, Math.max(1, effective)) };
+		});
+		return {
+			revision: request.revision,
+			frequencies: plant.frequencies.slice(),
+			displayed: means(rows, weight),
+			expected: { re: rows.referenceRe.slice(), im: rows.referenceIm.slice() },
+			truth: { re: plant.device.gamma.re.slice(), im: plant.device.gamma.im.slice() },
+			markers: [marked[0], marked[1], marked[2]],
+			planeDelays: plant.planeDelays,
+			correction,
+			firstSweep: request.firstSweep,
+			sweepsTaken: taken,
+			effectiveAverages: effective,
+			deviceOutsideBand: plant.device.outside
+		};
+	}
+}

@@ -1,0 +1,94 @@
+/** The trade's terms in two sentences each; lessons link to them with `[words](glossary:term)`. */
+export interface GlossaryEntry {
+	readonly name: string;
+	readonly meaning: string;
+}
+
+const entries: Record<string, GlossaryEntry> = {
+	'reflection-coefficient': {
+		name: 'reflection coefficient',
+		meaning:
+			'The returning wave divided by the outgoing wave at one plane, written Γ: a size and an angle. It is 0 when nothing returns and has size 1 when everything does.'
+	},
+	'return-loss': {
+		name: 'return loss',
+		meaning:
+			'How far the returning wave lies below the outgoing one, in decibels: −20 log₁₀ of the size of Γ. It is a positive number for a passive device, though many people write it with a minus.'
+	},
+	swr: {
+		name: 'SWR',
+		meaning:
+			'Standing wave ratio: the largest voltage along a line divided by the smallest, (1 + |Γ|)/(1 − |Γ|). It is 1 for a perfect match and grows without end; it says nothing about the angle of Γ.'
+	},
+	'smith-chart': {
+		name: 'Smith chart',
+		meaning:
+			'The plane of Γ with circles of equal resistance and arcs of equal reactance drawn on it. The centre is the reference impedance, the left end a short, the right end an open.'
+	},
+	impedance: {
+		name: 'impedance',
+		meaning:
+			'Voltage divided by current at one plane, in ohms: resistance R plus j times reactance X. It is worked out from Γ; a reflection instrument does not read it directly.'
+	},
+	decibel: {
+		name: 'decibel',
+		meaning:
+			'Ten times the logarithm of a ratio of powers, or twenty times that of a ratio of voltages. 3 dB is about twice the power, 10 dB ten times, 20 dB a hundred times.'
+	},
+	dbm: {
+		name: 'dBm',
+		meaning:
+			'Power in decibels above one milliwatt. Here it is always the power available into 50 Ω at the plane named.'
+	},
+	level: {
+		name: 'level',
+		meaning:
+			'The power of a wave at one plane, in dBm. The level that is set at the source is not the level that arrives at the device.'
+	},
+	pad: {
+		name: 'pad',
+		meaning:
+			'A small network of resistors that lowers every wave passing it by a fixed number of decibels, in either direction. Another word is attenuator.'
+	},
+	'noise-floor': {
+		name: 'noise floor',
+		meaning:
+			'The level of the receiver’s own noise at the present bandwidth and averages. A wave that returns below it cannot be told from noise in one reading.'
+	},
+	ceiling: {
+		name: 'ceiling',
+		meaning:
+			'The level at which the device no longer answers as it does to a faint signal: |ΔΓ| reaches 0.01. It lies well below the level that breaks the device.'
+	},
+	corridor: {
+		name: 'corridor',
+		meaning:
+			'The level diagram between its two walls, the ceiling above and the floor below. A good set-up keeps the outgoing wave under the one and the returning wave above the other.'
+	},
+	'reference-plane': {
+		name: 'reference plane',
+		meaning:
+			'The place along the line that a reading speaks of. Moving it by a piece of line turns Γ around the centre of the Smith chart.'
+	},
+	marker: {
+		name: 'marker',
+		meaning:
+			'A frequency at which the reading is given in numbers. It is drawn on every picture at the same frequency.'
+	},
+	spread: {
+		name: 'spread',
+		meaning:
+			'How far readings lie from their mean: the radius that holds 95 % of the cloud. It speaks of noise alone; a steady error leaves it small.'
+	},
+	averaging: {
+		name: 'averaging',
+		meaning:
+			'Taking the mean of many sweeps, as vectors. White noise falls with the square root of their number; errors that stay the same do not fall at all.'
+	},
+	match: {
+		name: 'match',
+		meaning: 'A device whose impedance equals the reference impedance, 50 Ω here. Nothing returns from it.'
+	}
+};
+
+export const glossary: ReadonlyMap<string, GlossaryEntry> = new Map(Object.entries(entries));

@@ -1,0 +1,56 @@
+import { showAnswer } from './answer.ts';
+import { parseExpression } from './conditions.ts';
+import { evaluate, type ReadObservable } from './evaluate.ts';
+import { kindOf } from './kinds.ts';
+import type { LessonBench } from './lesson-bench.ts';
+import { stepProgress, type Progress } from './progress.ts';
+import { questionOf, type Lesson } from './schema.ts';
+import { showValue, type ValueKind } from './value.ts';
+import { answerKind, vocabulary } from './vocabulary.ts';
+
+/** A moment of a lesson: what was done so far, and the bench as it is. */
+export interface Moment {
+	readonly lesson: Lesson;
+	readonly bench: LessonBench;
+	readonly progress: Progress;
+	readonly read: ReadObservable;
+}
+
+interface Valued {
+	readonly value: number | boolean | string;
+	readonly kind: ValueKind;
+}
+
+/** What an expression comes to now, with its kind. @throws Fault when it speaks of what is not there. */
+function valueNow(source: string, { lesson, bench, progress, read }: Moment): Valued {
+	const place = `lesson "${lesson.id}"`;
+	const expression = parseExpression(source, place);
+	const answered = new Map<string, ValueKind>();
+	for (const step of lesson.steps) {
+		const kind = answerKind(step);
+		if (kind) answered.set(step.id, kind);
+	}
+	const kept = new Map(Object.entries(progress.kept).map(([name, { kind }]) => [name, kind as ValueKind]));
+	const kind = kindOf(expression, vocabulary(bench, answered, kept), place, source);
+	return { value: evaluate(expression, read), kind };
+}
+
+/** What a step keeps. Not finite means no value, since a record must survive being written as JSON. */
+export function keptNow(source: string, moment: Moment): { value: Valued['value'] | null; kind: ValueKind } {
+	const { value, kind } = valueNow(source, moment);
+	return { value: typeof value === 'number' && !Number.isFinite(value) ? null : value, kind };
+}
+
+/** An expression as a reader sees it: a value with its unit, or the learner's own answer in their words. */
+export function inWords(source: string, moment: Moment): string {
+	const expression = parseExpression(source, `lesson "${moment.lesson.id}"`);
+	if (expression.type === 'observable' && expression.name === 'answer') {
+		const id = String(expression.arguments[0]?.value);
+		const step = moment.lesson.steps.find((candidate) => candidate.id === id);
+		const question = step && questionOf(step);
+		const commitment = stepProgress(moment.progress, id).ink.at(-1);
+		return question && commitment ? showAnswer(question, commitment.answer) : 'no answer';
+	}
+	const { value, kind } = valueNow(source, moment);
+	return showValue(value, kind);
+}

@@ -1,0 +1,51 @@
+import type { LevelDiagram } from '#lib/bench/picture.ts';
+
+/** The span of the dBm axis. */
+export interface AxisRange {
+	readonly top: number;
+	readonly bottom: number;
+}
+
+export const DEFAULT_RANGE: AxisRange = { top: 0, bottom: -110 };
+
+/** Room kept above the highest level for its name, and below the floor for the floor's, dB. */
+const ABOVE = 8;
+const BELOW = 15;
+
+/** The default span, grown in steps of 10 dB to hold the highest level and what lies under the floor. */
+export function rangeOf(levels: LevelDiagram): AxisRange {
+	const highest = Math.max(...levels.outgoing, ...levels.returning);
+	const lowest = Math.min(...levels.floor);
+	return {
+		top: Math.max(DEFAULT_RANGE.top, Math.ceil((highest + ABOVE) / 10) * 10),
+		bottom: Math.min(DEFAULT_RANGE.bottom, Math.floor((lowest - BELOW) / 10) * 10)
+	};
+}
+
+/** A range on the screen. `y` is exact; `inside` holds a level at the nearer edge, −Infinity included. */
+export interface Axis extends AxisRange {
+	readonly pixelsPerDb: number;
+	readonly yTop: number;
+	readonly yBottom: number;
+	y(level: number): number;
+	inside(level: number): number;
+	/** Levels of the rules, 10 dB apart, from the top. */
+	readonly rules: readonly number[];
+}
+
+/** Labels stand at every second rule. */
+export const isLabelled = (rule: number): boolean => rule % 20 === 0;
+
+export function axisOf(range: AxisRange, yTop: number, yBottom: number): Axis {
+	const pixelsPerDb = (yBottom - yTop) / (range.top - range.bottom);
+	const y = (level: number) => yTop + (range.top - level) * pixelsPerDb;
+	return {
+		...range,
+		pixelsPerDb,
+		yTop,
+		yBottom,
+		y,
+		inside: (level) => y(Math.min(range.top, Math.max(range.bottom, level))),
+		rules: Array.from({ length: (range.top - range.bottom) / 10 + 1 }, (_, k) => range.top - 10 * k)
+	};
+}

@@ -1,0 +1,87 @@
+import type { LevelDiagram } from '#lib/bench/picture.ts';
+import type { Column } from '#lib/view/line/columns.ts';
+import type { Axis } from './axis.ts';
+import type { LevelLines } from './level-path.ts';
+import { claim, slide } from './placement.ts';
+import type { Box } from './placement.ts';
+
+/** Where the words in the device's column stand; what is undefined found no room and is left to the table. */
+export interface DeviceNotes {
+	readonly zone: Box | undefined;
+	readonly margin: Box | undefined;
+	readonly ceiling: Box | undefined;
+	readonly returnLoss: Box | undefined;
+	readonly notValid: Box | undefined;
+	readonly floor: Box | undefined;
+}
+
+export interface DeviceWords {
+	/** Widths of the two texts that may reach out of the column. */
+	readonly floorWidth: number;
+	readonly outOfCeiling: boolean;
+	/** Whether to say that the reading is not valid. */
+	readonly notValid: boolean;
+}
+
+/** Width of the half circle in which the level turns. */
+export const turnWidth = (lines: LevelLines): number =>
+	Math.min(14, Math.abs(lines.returning.at(-1)! - lines.outgoing.at(-1)!) / 2);
+
+/**
+ * Finds room for, in this order: the margin's plate, the ceiling's name, the return loss, the word that the reading is
+ * not valid, the zone's name, the referred floor. `taken` grows by what is placed.
+ */
+export function deviceNotes(
+	column: Column,
+	axis: Axis,
+	levels: LevelDiagram,
+	lines: LevelLines,
+	words: DeviceWords,
+	taken: Box[]
+): DeviceNotes {
+	const last = levels.outgoing.length - 1;
+	const [yOut, yBack] = [lines.outgoing[last], lines.returning[last]];
+	const returns = Number.isFinite(levels.returning[last]);
+	const { yTop, yBottom } = axis;
+	taken.push({ x: column.left, y: yOut - 15, width: column.width, height: 30 });
+	if (returns) {
+		const [y, height] = [Math.min(yOut, yBack), Math.abs(yBack - yOut)];
+		taken.push({ x: column.left, y, width: 6 + turnWidth(lines), height });
+	}
+	const inner = { x: column.left + 12, width: column.width - 24 };
+	const yCeiling = levels.ceiling ? axis.y(levels.ceiling[last]) : yTop;
+	const hasZone = levels.ceiling !== null && yCeiling > yTop;
+
+	const plate = { ...inner, height: 54 };
+	const over = slide(plate, yOut - 18 - plate.height, yTop + 4, -4);
+	const under = slide(plate, Math.max(yOut + 18, hasZone ? Math.min(yCeiling + 6, yOut + 18) : yOut + 18), yBottom, 4);
+	const margin = levels.ceiling ? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken) : undefined;
+
+	const name = { x: column.left + 8, width: column.width - 8, height: 18 };
+	const ceiling = !levels.ceiling
+		? undefined
+		: hasZone
+			? claim([{ ...name, y: yCeiling + 6 }, { ...name, y: yCeiling - 28 }, ...slide(name, yCeiling + 6, yBottom)], taken)
+			: claim(slide({ ...name, height: 34 }, yTop + 6, yBottom), taken);
+
+	const loss = { x: column.left + 8 + turnWidth(lines), width: column.width - 8 - turnWidth(lines), height: 18 };
+	const beside = Math.abs(yBack - yOut) > 44 ? [{ ...loss, y: (yOut + yBack) / 2 - 9 }] : [];
+	const lower = Math.max(yOut, yBack);
+	const returnLoss = claim([...beside, ...slide(loss, lower + 8, yBottom)], taken);
+
+	const sentence = { x: column.left + 6, width: column.width - 6, height: 66 };
+	const notValid = words.notValid
+		? claim(slide(sentence, Math.max(yCeiling, yOut) + 8, yBottom, 4), taken)
+		: undefined;
+
+	const zoneName = { ...inner, y: yTop + 10, height: 46 };
+	const zone = hasZone && yCeiling - yTop > 64 ? claim([zoneName], taken) : undefined;
+
+	const yFloor = axis.y(levels.floor[last]);
+	const caption = { x: column.right - 6 - words.floorWidth, width: words.floorWidth + 6, height: 18 };
+	const floor =
+		last > 0 && yFloor > yTop && yFloor < yBottom - 20
+			? claim([{ ...caption, y: yFloor + 6 }, { ...caption, y: yFloor - 22 }], taken)
+			: undefined;
+	return { zone, margin, ceiling, returnLoss, notValid, floor };
+}

@@ -1,0 +1,117 @@
+import type { LevelDiagram } from '#lib/bench/picture.ts';
+import type { Column } from '#lib/view/line/columns.ts';
+import type { Axis } from './axis.ts';
+import type { LevelLines } from './level-path.ts';
+import { claim, slide } from './placement.ts';
+import type { Box } from './placement.ts';
+import type { MarginState } from './margins.ts';
+
+/** Where the words in the reflectometer's column stand; what is undefined found no room and is left to the table. */
+export interface ReflectometerNotes {
+	readonly outgoing: Box;
+	readonly returning: Box | undefined;
+	readonly margin: Box;
+	readonly floor: Box | undefined;
+	readonly averaging: (Box & { readonly lines: number }) | undefined;
+	readonly ceiling: Box | undefined;
+}
+
+const LABEL = { width: 96, height: 34 };
+const MARGIN = { width: 104, height: 48 };
+
+/**
+ * Finds room for, in this order: the names of the two levels, the floor's own name, the margin, what averaging does,
+ * and the referred ceiling. `taken` is what already stands in the corridor and grows by what is placed.
+ */
+export function reflectometerNotes(
+	column: Column,
+	axis: Axis,
+	levels: LevelDiagram,
+	lines: LevelLines,
+	state: MarginState,
+	taken: Box[]
+): ReflectometerNotes {
+	const x = column.left + 16;
+	const [yOut, yBack] = [lines.outgoing[0], lines.returning[0]];
+	const returns = Number.isFinite(levels.returning[0]);
+	const yFloor = axis.inside(levels.floor[0]);
+	const ySingle = axis.inside(levels.floorSingle[0]);
+	const line = (y: number) => ({ x: column.left, y: y - 8, width: column.width, height: 16 });
+	taken.push(line(yOut));
+	if (returns) taken.push(line(yBack));
+
+	const beside = (y: number, indent: number): { above: Box; below: Box } => ({
+		above: { x, y: y - 46, ...LABEL },
+		below: { x: x + indent, y: y + 11, ...LABEL }
+	});
+	const inPlot = (box: Box) => box.y >= axis.yTop && box.y + box.height <= axis.yBottom;
+	const out = beside(yOut, 0);
+	const outOrder = (lines.swapped[0] && returns ? [out.below, out.above] : [out.above, out.below]).filter(inPlot);
+	const outgoing = claim([...outOrder, ...slide({ x, ...LABEL }, axis.yTop, axis.yBottom)], taken) ?? out.above;
+	const back = beside(yBack, 12);
+	const returning = returns
+		? claim([back.above, back.below, ...slide({ x: x + 12, ...LABEL }, yBack + 11, axis.yBottom)].filter(inPlot), taken)
+		: undefined;
+
+	const plate = { x: column.left + 8, width: column.width - 18, height: 40 };
+	const floor = claim(
+		[
+			...slide(plate, yFloor + 14, axis.yBottom - 2, 4),
+			...slide({ ...plate, height: 22 }, yFloor + 4, axis.yBottom, 2)
+		],
+		taken
+	);
+	const margin = marginBox(column, axis, { yBack, yFloor, ySingle, returns, state }, taken);
+	return { outgoing, returning, floor, margin, ...captions(column, axis, levels, { yFloor, ySingle }, taken) };
+}
+
+function marginBox(
+	column: Column,
+	axis: Axis,
+	at: { yBack: number; yFloor: number; ySingle: number; returns: boolean; state: MarginState },
+	taken: Box[]
+): Box {
+	const plated = at.state !== 'clear';
+	const height = MARGIN.height + (plated ? 8 : 0);
+	const size = { x: column.left + (plated ? 22 : 26), width: MARGIN.width, height };
+	const middle = (at.yBack + Math.min(at.yFloor, at.ySingle) - height) / 2;
+	const nearest = at.returns ? Math.max(at.yBack + 12, middle) : at.yFloor - height - 12;
+	const between = slide(size, nearest, at.yFloor - 4, 4);
+	const upward = slide(size, Math.min(nearest, at.yFloor - height), axis.yTop, -4);
+	const free = claim([...between, ...upward, ...slide(size, at.yFloor, axis.yBottom, 4)], taken);
+	return free ?? { ...size, y: Math.max(axis.yTop, Math.min(at.yFloor, axis.yBottom) - height) };
+}
+
+function captions(
+	column: Column,
+	axis: Axis,
+	levels: LevelDiagram,
+	at: { yFloor: number; ySingle: number },
+	taken: Box[]
+): Pick<ReflectometerNotes, 'averaging' | 'ceiling'> {
+	const narrow = column.width < 100;
+	const size = { x: column.left + 28, width: column.width - 30 };
+	const averaging = narrow
+		? undefined
+		: claim(
+				[
+					{ ...size, y: at.ySingle + 4, height: 46, lines: 3 },
+					{ ...size, y: at.ySingle + 4, height: 18, lines: 1 },
+					{ ...size, y: at.ySingle - 20, height: 18, lines: 1 }
+				].filter((box) => box.y + box.height < Math.max(at.yFloor, at.ySingle + 1)),
+				taken
+			);
+	const yCeiling = levels.ceiling ? axis.y(levels.ceiling[0]) : NaN;
+	const words = { x: column.left + 16, width: column.width - 24, height: 32 };
+	const ceiling =
+		yCeiling > axis.yTop && yCeiling < axis.yBottom && levels.ceiling && levels.ceiling.length > 1 && !narrow
+			? claim(
+					[
+						{ ...words, y: yCeiling + 5 },
+						{ ...words, y: yCeiling - 38 }
+					].filter((box) => box.y >= axis.yTop),
+					taken
+				)
+			: undefined;
+	return { averaging, ceiling };
+}

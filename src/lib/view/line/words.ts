@@ -1,0 +1,43 @@
+import { formatQuantity } from '#lib/bench/quantity.ts';
+import type { Device, Termination } from '#lib/bench/device-schema.ts';
+import type { Part } from '#lib/bench/part-schema.ts';
+import { NO_BREAK_SPACE, decibels, fixed, shown, signed, withUnit } from '#lib/view/numbers.ts';
+
+/** How much width a text takes, near enough to place it: em widths of the two families, figures being tabular. */
+export const textWidth = (text: string, size: number, condensed = false): number =>
+	text.length * size * (condensed ? 0.48 : 0.56);
+
+/** The text, shortened with an ellipsis to fit `width`; empty if hardly anything of it would remain. */
+export function fitted(text: string, size: number, width: number): string {
+	if (textWidth(text, size, true) <= width) return text;
+	const letters = Math.floor(width / (size * 0.48)) - 1;
+	return letters < 4 ? '' : `${text.slice(0, letters).trimEnd()}…`;
+}
+
+/** What stands under a part: its set value and, where there is room and it is known, what it costs one way. */
+export function partValue(part: Part, lossDb: number | null, width: number): string {
+	if (part.kind === 'pad') return shown(formatQuantity(part.attenuation, 'attenuation'));
+	if (part.kind === 'adapter') return shown(formatQuantity(part.sections[0].impedance, 'resistance'));
+	const length = shown(formatQuantity(part.length, 'length'));
+	const both = lossDb === null ? length : `${length}, ${decibels(lossDb, 2)}`;
+	return textWidth(both, 14, true) <= width ? both : length;
+}
+
+const impedanceValue = (resistance: number, reactance: number): string => {
+	const real = shown(formatQuantity(resistance, 'resistance'));
+	if (reactance === 0) return real;
+	const imaginary = signed(reactance, Number.isInteger(reactance) ? 0 : 1).replace(/^./, (sign) => ` ${sign} j`);
+	const size = fixed(resistance, Number.isInteger(resistance) ? 0 : 1);
+	return withUnit(size + imaginary.replaceAll(' ', NO_BREAK_SPACE), 'Ω');
+};
+
+/** What stands under the device. */
+export function deviceValue(device: Device): string {
+	if (device.kind === 'impedance') return impedanceValue(device.resistance, device.reactance);
+	if (device.kind === 'tabulated') return device.data.ports === 2 ? 'two ports' : 'one port';
+	return device.kind;
+}
+
+/** What stands under the output of a two-port device. */
+export const outputValue = (output: Termination): string =>
+	output.kind === 'impedance' ? impedanceValue(output.resistance, output.reactance) : output.kind;

@@ -1,0 +1,11 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+	plugins: [svelte()],
+	test: {
+		environment: 'node',
+		include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts'],
+		allowOnly: false
+	}
+});
