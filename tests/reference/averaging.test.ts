@@ -51,12 +51,15 @@ test.each([2, 4, 8, 16])('an exponential average over %d settles at 2N − 1 rea
 });
 
 // On its way from N to 2N − 1. Sample and false alarms as above.
-test.each([9, 12, 20])('an exponential average over 8 is as quiet as its effective number after %d sweeps', (taken) => {
-	const [low, high] = chiSquaredInterval(2 * POINTS);
-	const ratio = varianceRatio(average(8, taken)) * effectiveAverages(taken, 8);
-	expect(ratio).toBeGreaterThan(low);
-	expect(ratio).toBeLessThan(high);
-});
+test.each([9, 12, 20])(
+	'an exponential average over 8 is as quiet as its effective number after %d sweeps',
+	(taken) => {
+		const [low, high] = chiSquaredInterval(2 * POINTS);
+		const ratio = varianceRatio(average(8, taken)) * effectiveAverages(taken, 8);
+		expect(ratio).toBeGreaterThan(low);
+		expect(ratio).toBeLessThan(high);
+	}
+);
 
 // Sample: the mean over 2000 points of an estimate each, compared with its own standard error; false alarms 6e-5 each.
 test.each([

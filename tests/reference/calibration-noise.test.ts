@@ -41,29 +41,32 @@ test.each([
 	['0.5 + 0.3j', { re: 0.5, im: 0.3 }, 0],
 	['−0.2 + 0.9j', { re: -0.2, im: 0.9 }, 0],
 	['0.5 + 0.3j with trace noise', { re: 0.5, im: 0.3 }, 2e-4]
-])('noise frozen into a calibration spreads a later, noiseless reading of %s as stated', (name, gamma, trace) => {
-	const floorDeviation = 2e-4;
-	const known = (['open', 'short', 'load'] as const).map((standard) =>
-		standardGamma(standard, definitions, frequencies)
-	) as [ComplexArray, ComplexArray, ComplexArray];
-	const exact = known.map((standard) => rawFromGamma(terms, standard));
-	const [open, short, load] = known.map((standard, k) => {
-		const stream = streamOf(`calibration ${k} ${name}`);
-		const noise = { seed: 11, stream, floorDeviation, amplitudeDeviation: trace, phaseDeviation: trace };
-		return { known: standard, raw: averagedRaw(exact[k], noise, { first: 0, count: AVERAGES }) };
-	});
-	const solved = solveThreeTerms([open, short, load], frequencies);
-	const truth = everywhere(gamma);
-	const read = gammaFromRaw(solved, rawFromGamma(terms, truth));
-	let squares = 0;
-	for (let i = 0; i < TRIALS; i++) squares += magnitude(subtract(at(read, i), at(truth, i))) ** 2;
-	let variance = 0;
-	for (const k of [0, 1, 2] as const) {
-		const single = 2 * floorDeviation ** 2 + 2 * trace ** 2 * magnitude(at(exact[k], 0)) ** 2;
-		const sensitivity = magnitude(at(calibrationSensitivity(terms, known, k, truth), 0));
-		variance += (sensitivity ** 2 * single) / AVERAGES;
+])(
+	'noise frozen into a calibration spreads a later, noiseless reading of %s as stated',
+	(name, gamma, trace) => {
+		const floorDeviation = 2e-4;
+		const known = (['open', 'short', 'load'] as const).map((standard) =>
+			standardGamma(standard, definitions, frequencies)
+		) as [ComplexArray, ComplexArray, ComplexArray];
+		const exact = known.map((standard) => rawFromGamma(terms, standard));
+		const [open, short, load] = known.map((standard, k) => {
+			const stream = streamOf(`calibration ${k} ${name}`);
+			const noise = { seed: 11, stream, floorDeviation, amplitudeDeviation: trace, phaseDeviation: trace };
+			return { known: standard, raw: averagedRaw(exact[k], noise, { first: 0, count: AVERAGES }) };
+		});
+		const solved = solveThreeTerms([open, short, load], frequencies);
+		const truth = everywhere(gamma);
+		const read = gammaFromRaw(solved, rawFromGamma(terms, truth));
+		let squares = 0;
+		for (let i = 0; i < TRIALS; i++) squares += magnitude(subtract(at(read, i), at(truth, i))) ** 2;
+		let variance = 0;
+		for (const k of [0, 1, 2] as const) {
+			const single = 2 * floorDeviation ** 2 + 2 * trace ** 2 * magnitude(at(exact[k], 0)) ** 2;
+			const sensitivity = magnitude(at(calibrationSensitivity(terms, known, k, truth), 0));
+			variance += (sensitivity ** 2 * single) / AVERAGES;
+		}
+		const [low, high] = chiSquaredInterval(2 * TRIALS);
+		expect(squares / TRIALS / variance).toBeGreaterThan(low);
+		expect(squares / TRIALS / variance).toBeLessThan(high);
 	}
-	const [low, high] = chiSquaredInterval(2 * TRIALS);
-	expect(squares / TRIALS / variance).toBeGreaterThan(low);
-	expect(squares / TRIALS / variance).toBeLessThan(high);
-});
+);

@@ -19,9 +19,12 @@ test.each([
 	[-113, 10, 1, -103],
 	[-113, 1000, 10, -93],
 	[-140, 1e6, 100, -100]
-])('a floor of %d dBm/Hz in %d Hz, averaged %d times, lies at %d dBm', (floor, bandwidth, averages, level) => {
-	expect(floorLevelDbm(floor, bandwidth, averages)).toBeCloseTo(level, 10);
-});
+])(
+	'a floor of %d dBm/Hz in %d Hz, averaged %d times, lies at %d dBm',
+	(floor, bandwidth, averages, level) => {
+		expect(floorLevelDbm(floor, bandwidth, averages)).toBeCloseTo(level, 10);
+	}
+);
 
 // SI value of k (2019), T0 = 290 K: −143.975 dBm in 1 kHz.
 test('thermal noise as a floor', () => {
@@ -86,7 +89,11 @@ test.each([3, 6, 10, 20, 30])('a pad of %d dB in front costs twice', (attenuatio
 		frequencies
 	);
 	const pad = padTwoPort(padResistors(attenuationDb, 'pi'), frequencies);
-	const ideal = { open: { capacitance: 0 }, short: { inductance: 0 }, load: { resistance: 50, inductance: 0 } };
+	const ideal = {
+		open: { capacitance: 0 },
+		short: { inductance: 0 },
+		load: { resistance: 50, inductance: 0 }
+	};
 	const [open, short, load] = (['open', 'short', 'load'] as const).map((name) => {
 		const known = standardGamma(name, ideal, frequencies);
 		return { known, raw: rawFromGamma(perfect, looking(pad, known)) };

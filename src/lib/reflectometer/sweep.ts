@@ -25,8 +25,14 @@ const NAMES = [
 	...['latestRe', 'latestIm']
 ] as const;
 
-/** One row a quantity, a point an element. */
-export type SweepRows = { readonly points: number } & Readonly<Record<(typeof NAMES)[number], Reals>>;
+type RowName = (typeof NAMES)[number];
+
+/** One row a quantity, a point an element; the rows are parts of `data`, row k from element k·stride on. */
+export type SweepRows = {
+	readonly points: number;
+	readonly data: Reals;
+	readonly stride: number;
+} & Readonly<Record<RowName, Reals>>;
 
 /** Distances between rows that are whole multiples of this many numbers (4096 bytes) make them fight for one cache set. */
 const CACHE_SPAN = 512;
@@ -36,9 +42,9 @@ const CACHE_STEP = 24;
 /** Rows of zeros for `points` ≥ 1 points, all in one buffer. */
 export function sweepRows(points: number): SweepRows {
 	const stride = Math.ceil(points / CACHE_SPAN) * CACHE_SPAN + CACHE_STEP;
-	const buffer = new ArrayBuffer(8 * stride * NAMES.length);
-	const rows = NAMES.map((name, k) => [name, new Float64Array(buffer, 8 * stride * k, points)] as const);
-	return { points, ...(Object.fromEntries(rows) as Record<(typeof NAMES)[number], Reals>) };
+	const data = new Float64Array(stride * NAMES.length);
+	const rows = NAMES.map((name, k) => [name, data.subarray(stride * k, stride * k + points)] as const);
+	return { points, data, stride, ...(Object.fromEntries(rows) as Record<RowName, Reals>) };
 }
 
 /**
@@ -96,7 +102,10 @@ export interface SweepOptions extends ReadingNoise {
 
 /** Points worked on at once: their normals stay in the fastest cache. */
 const BLOCK = 256;
-const normals = [0, 1, 2, 3].map(() => new Float64Array(BLOCK));
+const normals = new Float64Array(4 * BLOCK);
+const [normals0, normals1, normals2, normals3] = [0, 1, 2, 3].map((k) =>
+	normals.subarray(k * BLOCK, (k + 1) * BLOCK)
+);
 
 /**
  * Takes `count` points from `firstPoint` on of one sweep and adds them to the sums. Every reading depends on seed, stream,
@@ -113,37 +122,60 @@ export function takeSweep(
 	const end = (firstPoint + count) | 0;
 	for (let first = firstPoint | 0; first < end; first = (first + BLOCK) | 0) {
 		const length = Math.min(BLOCK, end - first) | 0;
-		fillNormals(normals[0], normals[1], normals[2], normals[3], first, length, sweep, stream, seed);
+		fillNormals(normals0, normals1, normals2, normals3, first, length, sweep, stream, seed);
 		takeBlock(rows, options, first, length);
 	}
 }
 
-/** The readings of up to `BLOCK` points whose normals are ready. */
+/**
+ * The readings of up to `BLOCK` points whose normals are ready. It reaches into `data` rather than into the rows: one array
+ * with seventeen offsets is half as fast again as seventeen arrays.
+ */
 function takeBlock(rows: SweepRows, options: SweepOptions, first: number, length: number): void {
 	first = first | 0;
 	length = length | 0;
-	const [normal0, normal1, normal2, normal3] = normals;
 	const { floorDeviation, amplitudeDeviation, phaseDeviation, kept } = options;
-	const { rawRe, rawIm, aRe, aIm, tRe, tIm, eRe, eIm, referenceRe, referenceIm } = rows;
-	const { sumRe, sumIm, sumReRe, sumImIm, sumReIm, latestRe, latestIm } = rows;
+	const { data } = rows;
+	const stride = rows.stride | 0;
+	// where each row begins, in the order of NAMES
+	const rawIm = stride;
+	const aRe = (2 * stride) | 0;
+	const aIm = (3 * stride) | 0;
+	const tRe = (4 * stride) | 0;
+	const tIm = (5 * stride) | 0;
+	const eRe = (6 * stride) | 0;
+	const eIm = (7 * stride) | 0;
+	const referenceRe = (8 * stride) | 0;
+	const referenceIm = (9 * stride) | 0;
+	const sumRe = (10 * stride) | 0;
+	const sumIm = (11 * stride) | 0;
+	const sumReRe = (12 * stride) | 0;
+	const sumImIm = (13 * stride) | 0;
+	const sumReIm = (14 * stride) | 0;
+	const latestRe = (15 * stride) | 0;
+	const latestIm = (16 * stride) | 0;
 	for (let i = 0; i < length; i = (i + 1) | 0) {
 		const p = (first + i) | 0;
-		const gain = 1 + amplitudeDeviation * normal2[i];
-		const turn = phaseDeviation * normal3[i];
-		const xRe = rawRe[p] * gain - rawIm[p] * turn + floorDeviation * normal0[i] - aRe[p];
-		const xIm = rawRe[p] * turn + rawIm[p] * gain + floorDeviation * normal1[i] - aIm[p];
-		const dRe = tRe[p] + (eRe[p] * xRe - eIm[p] * xIm);
-		const dIm = tIm[p] + (eRe[p] * xIm + eIm[p] * xRe);
+		const mRe = data[p];
+		const mIm = data[(p + rawIm) | 0];
+		const gain = 1 + amplitudeDeviation * normals[(i + 2 * BLOCK) | 0];
+		const turn = phaseDeviation * normals[(i + 3 * BLOCK) | 0];
+		const xRe = mRe * gain - mIm * turn + floorDeviation * normals[i] - data[(p + aRe) | 0];
+		const xIm = mRe * turn + mIm * gain + floorDeviation * normals[(i + BLOCK) | 0] - data[(p + aIm) | 0];
+		const sRe = data[(p + eRe) | 0];
+		const sIm = data[(p + eIm) | 0];
+		const dRe = data[(p + tRe) | 0] + (sRe * xRe - sIm * xIm);
+		const dIm = data[(p + tIm) | 0] + (sRe * xIm + sIm * xRe);
 		const inverse = 1 / (dRe * dRe + dIm * dIm);
-		const gRe = (xRe * dRe + xIm * dIm) * inverse - referenceRe[p];
-		const gIm = (xIm * dRe - xRe * dIm) * inverse - referenceIm[p];
-		sumRe[p] = kept * sumRe[p] + gRe;
-		sumIm[p] = kept * sumIm[p] + gIm;
-		sumReRe[p] = kept * sumReRe[p] + gRe * gRe;
-		sumImIm[p] = kept * sumImIm[p] + gIm * gIm;
-		sumReIm[p] = kept * sumReIm[p] + gRe * gIm;
-		latestRe[p] = gRe;
-		latestIm[p] = gIm;
+		const gRe = (xRe * dRe + xIm * dIm) * inverse - data[(p + referenceRe) | 0];
+		const gIm = (xIm * dRe - xRe * dIm) * inverse - data[(p + referenceIm) | 0];
+		data[(p + sumRe) | 0] = kept * data[(p + sumRe) | 0] + gRe;
+		data[(p + sumIm) | 0] = kept * data[(p + sumIm) | 0] + gIm;
+		data[(p + sumReRe) | 0] = kept * data[(p + sumReRe) | 0] + gRe * gRe;
+		data[(p + sumImIm) | 0] = kept * data[(p + sumImIm) | 0] + gIm * gIm;
+		data[(p + sumReIm) | 0] = kept * data[(p + sumReIm) | 0] + gRe * gIm;
+		data[(p + latestRe) | 0] = gRe;
+		data[(p + latestIm) | 0] = gIm;
 	}
 }
 

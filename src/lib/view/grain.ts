@@ -3,7 +3,7 @@
  * golden-ratio sequence (Roberts 2018), shaken a little so that no lattice shows.
  */
 export const GRAIN_TILE = 132;
-const COUNT = 150;
+const COUNT = 190;
 const PLASTIC = 1.32471795724474602596;
 const RADII = [1.1, 1.3, 1.5, 1.7];
 

@@ -43,7 +43,8 @@ export const level = (dbm: number, decimals = 2): string =>
 export const decibels = (db: number, decimals = 1): string => withUnit(fixed(db, decimals), 'dB');
 
 /** '1.8 %' from 0.018. */
-export const percent = (fraction: number, decimals = 1): string => withUnit(fixed(fraction * 100, decimals), '%');
+export const percent = (fraction: number, decimals = 1): string =>
+	withUnit(fixed(fraction * 100, decimals), '%');
 
 /** '169.525 MHz': always in MHz, so that three rows can be compared. */
 export const frequency = (hertz: number): string => withUnit(megahertz(hertz), 'MHz');

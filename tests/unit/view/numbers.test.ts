@@ -13,6 +13,7 @@ import {
 	returnLoss,
 	shown,
 	signed,
+	significant,
 	sizeAndAngle,
 	standingWaveRatio,
 	whole
@@ -65,4 +66,15 @@ test('what has no meaning at |Γ| of 1 and above is said, not computed', () => {
 	expect(returnLoss(5.193)).toBe('5.19');
 	expect(returnLoss(Infinity)).toBe('over 100');
 	expect(returnLoss(-1.5)).toBe('\u22121.50');
+});
+
+test('sizes have so many significant figures and no powers of ten', () => {
+	expect(significant(0.0411)).toBe('0.041');
+	expect(significant(0.0996)).toBe('0.10');
+	expect(significant(0.00060001)).toBe('0.00060');
+	expect(significant(3.46)).toBe('3.5');
+	expect(significant(210.4)).toBe('210');
+	expect(significant(0)).toBe('0');
+	expect(significant(3e-7)).toBe('under 0.00001');
+	expect(significant(Infinity)).toBe('infinite');
 });

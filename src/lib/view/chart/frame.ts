@@ -16,7 +16,7 @@ export interface Frame {
 }
 
 export const WIDTH = 332;
-export const HEIGHT = 346;
+export const HEIGHT = 340;
 /** Radius of all that can be shown; the rim |Γ| = 1 itself as long as nothing lies beyond it. */
 export const RADIUS = 140;
 const CENTRE: Point = { x: 168, y: 166 };
@@ -34,7 +34,10 @@ export function reachFor(largest: number, previous = 1): number {
 	const most = REACHES[REACHES.length - 1];
 	const fitting = REACHES.find((reach) => largest <= reach * 1.0005) ?? most;
 	if (fitting >= previous) return fitting;
-	return REACHES.find((reach) => reach < previous && largest <= reach * 0.95 + (reach === 1 ? 0.05 : 0)) ?? previous;
+	return (
+		REACHES.find((reach) => reach < previous && largest <= reach * 0.95 + (reach === 1 ? 0.05 : 0)) ??
+		previous
+	);
 }
 
 /** The largest finite |Γ| of a trace. */
@@ -61,7 +64,8 @@ export function held(frame: Frame, gamma: Complex): Complex {
 	return magnitude(gamma) > most ? polar(most, argument(gamma)) : gamma;
 }
 
-export const isFinitePoint = (gamma: Complex): boolean => Number.isFinite(gamma.re) && Number.isFinite(gamma.im);
+export const isFinitePoint = (gamma: Complex): boolean =>
+	Number.isFinite(gamma.re) && Number.isFinite(gamma.im);
 
 /** A coordinate for SVG text, to a thousandth of a pixel. */
 export const coordinate = (value: number): string => String(Math.round(value * 1000) / 1000 + 0);
@@ -77,7 +81,8 @@ export function arcPath(frame: Frame, arc: Arc): string {
 	const sweep = turn > 0 ? 0 : 1;
 	const parts = Math.abs(turn) > Math.PI ? 2 : 1;
 	let path = `M${point(arc.from)}`;
-	for (let k = 1; k <= parts; k++) path += `A${radius} ${radius} 0 0 ${sweep} ${point(arc.from + (turn * k) / parts)}`;
+	for (let k = 1; k <= parts; k++)
+		path += `A${radius} ${radius} 0 0 ${sweep} ${point(arc.from + (turn * k) / parts)}`;
 	return path;
 }
 

@@ -25,10 +25,16 @@ export const GRID_VALUES = [0.2, 0.5, 1, 2, 5] as const;
 /** Γ of a normalised impedance r + jx. */
 export const gammaAt = (r: number, x: number): Complex => gammaFromImpedance(complex(r, x), 1);
 
-export const resistanceCircle = (r: number): Circle => ({ centre: complex(r / (1 + r)), radius: 1 / (1 + r) });
+export const resistanceCircle = (r: number): Circle => ({
+	centre: complex(r / (1 + r)),
+	radius: 1 / (1 + r)
+});
 
 /** For x other than zero; x = 0 is the real axis. */
-export const reactanceCircle = (x: number): Circle => ({ centre: complex(1, 1 / x), radius: 1 / Math.abs(x) });
+export const reactanceCircle = (x: number): Circle => ({
+	centre: complex(1, 1 / x),
+	radius: 1 / Math.abs(x)
+});
 
 /** Minor lines stop before they crowd: circles of r at this |x|, arcs of x at this r; the others run on to the open. */
 const STOP_OF_RESISTANCE: ReadonlyMap<number, number> = new Map([

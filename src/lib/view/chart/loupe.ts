@@ -20,6 +20,7 @@ export const LARGEST_FACTOR = 256;
  * sizes close the gap.
  */
 const RADII = [72, 58, 48] as const;
+export const LARGEST_RADIUS = RADII[0];
 const LEAST = 0.6;
 const MOST = 0.8;
 
@@ -28,20 +29,22 @@ export const share = (loupe: Loupe, semiMajor: number): number => (semiMajor * l
 
 /**
  * The loupe whose width the 95 % region of single readings fills by 60 to 80 %; at ×2 and ×256 what does not fit stays
- * larger or smaller. `semiMajor` in pixels on the chart; null or zero (no spread known) gives ×8. The previous loupe is
- * kept while it is still within a few per cent of right, so that it does not jump with the noise of an estimate.
+ * larger or smaller. `semiMajor` in pixels on the chart; null (no spread known yet) gives ×8. The previous loupe is kept
+ * while it is within a few per cent of right, so that it does not jump with the noise of an estimate.
  */
 export function chooseLoupe(semiMajor: number | null, previous: Loupe | null = null): Loupe {
-	if (semiMajor === null || !Number.isFinite(semiMajor)) return previous ?? { factor: 8, radius: RADII[0] };
-	if (semiMajor === 0) return previous ?? { factor: LARGEST_FACTOR, radius: RADII[0] };
+	if (semiMajor === null || !Number.isFinite(semiMajor))
+		return previous ?? { factor: 8, radius: LARGEST_RADIUS };
+	if (semiMajor === 0) return previous ?? { factor: LARGEST_FACTOR, radius: LARGEST_RADIUS };
 	if (previous) {
 		const now = share(previous, semiMajor);
 		if (now >= LEAST - 0.04 && now <= MOST + 0.04) return previous;
 	}
-	const largest = 2 ** Math.floor(Math.log2((MOST * RADII[0]) / semiMajor));
+	const largest = 2 ** Math.floor(Math.log2((MOST * LARGEST_RADIUS) / semiMajor));
 	const factor = Math.min(LARGEST_FACTOR, Math.max(SMALLEST_FACTOR, largest));
-	const radius = RADII.find((r) => share({ factor, radius: r }, semiMajor) >= LEAST) ?? RADII[RADII.length - 1];
-	return { factor, radius: factor === largest ? radius : RADII[0] };
+	const radius =
+		RADII.find((r) => share({ factor, radius: r }, semiMajor) >= LEAST) ?? RADII[RADII.length - 1];
+	return { factor, radius: factor === largest ? radius : LARGEST_RADIUS };
 }
 
 /**

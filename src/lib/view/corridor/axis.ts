@@ -9,16 +9,19 @@ export interface AxisRange {
 export const DEFAULT_RANGE: AxisRange = { top: 0, bottom: -110 };
 
 /** Room kept above the highest level for its name, and below the floor for the floor's, dB. */
-const ABOVE = 8;
+const ABOVE = 10;
 const BELOW = 15;
+
+/** A level this little over a step does not make the axis grow, dB. */
+const TOLERANCE = 0.5;
 
 /** The default span, grown in steps of 10 dB to hold the highest level and what lies under the floor. */
 export function rangeOf(levels: LevelDiagram): AxisRange {
 	const highest = Math.max(...levels.outgoing, ...levels.returning);
 	const lowest = Math.min(...levels.floor);
 	return {
-		top: Math.max(DEFAULT_RANGE.top, Math.ceil((highest + ABOVE) / 10) * 10),
-		bottom: Math.min(DEFAULT_RANGE.bottom, Math.floor((lowest - BELOW) / 10) * 10)
+		top: Math.max(DEFAULT_RANGE.top, Math.ceil((highest + ABOVE - TOLERANCE) / 10) * 10),
+		bottom: Math.min(DEFAULT_RANGE.bottom, Math.floor((lowest - BELOW + TOLERANCE) / 10) * 10)
 	};
 }
 

@@ -40,8 +40,9 @@ export function deviceNotes(
 	taken: Box[]
 ): DeviceNotes {
 	const last = levels.outgoing.length - 1;
-	const [yOut, yBack] = [lines.outgoing[last], lines.returning[last]];
 	const returns = Number.isFinite(levels.returning[last]);
+	const yOut = lines.outgoing[last];
+	const yBack = returns ? lines.returning[last] : yOut;
 	const { yTop, yBottom } = axis;
 	taken.push({ x: column.left, y: yOut - 15, width: column.width, height: 30 });
 	if (returns) {
@@ -64,17 +65,18 @@ export function deviceNotes(
 			? claim([{ ...name, y: yCeiling + 6 }, { ...name, y: yCeiling - 28 }, ...slide(name, yCeiling + 6, yBottom)], taken)
 			: claim(slide({ ...name, height: 34 }, yTop + 6, yBottom), taken);
 
-	const loss = { x: column.left + 8 + turnWidth(lines), width: column.width - 8 - turnWidth(lines), height: 18 };
+	const turn = returns ? turnWidth(lines) : 0;
+	const loss = { x: column.left + 8 + turn, width: column.width - 8 - turn, height: 18 };
 	const beside = Math.abs(yBack - yOut) > 44 ? [{ ...loss, y: (yOut + yBack) / 2 - 9 }] : [];
 	const lower = Math.max(yOut, yBack);
 	const returnLoss = claim([...beside, ...slide(loss, lower + 8, yBottom)], taken);
 
-	const sentence = { x: column.left + 6, width: column.width - 6, height: 66 };
+	const sentence = { x: column.left + 6, width: column.width - 6, height: column.width < 120 ? 44 : 66 };
 	const notValid = words.notValid
-		? claim(slide(sentence, Math.max(yCeiling, yOut) + 8, yBottom, 4), taken)
+		? claim(slide(sentence, Math.max(yCeiling, yOut) + 2, yBottom, 4), taken)
 		: undefined;
 
-	const zoneName = { ...inner, y: yTop + 10, height: 46 };
+	const zoneName = { ...inner, y: yTop + 10, height: 52 };
 	const zone = hasZone && yCeiling - yTop > 64 ? claim([zoneName], taken) : undefined;
 
 	const yFloor = axis.y(levels.floor[last]);

@@ -25,7 +25,7 @@ const LEAST_PLOT = 2.5 * 110;
  * then the drawing is higher than its space.
  */
 export function frameOf(setup: Setup, width: number, height: number): Frame {
-	const left = width < 480 ? 32 : 38;
+	const left = 38;
 	const columns = columnsOf(setup, left, width - 4);
 	const plot = (values: boolean, merged: boolean) => height - (values ? 122 : 102) - (merged ? 30 : 52);
 	const values = plot(true, false) >= LEAST_PLOT;

@@ -17,6 +17,9 @@ export interface LevelLabel {
 	readonly last: boolean;
 }
 
+/** Least width between two labels. */
+const GAP = 6;
+
 /** How much is labelled: by a wide bench every change, by a narrow one less. */
 export type LabelDetail = 'all' | 'selected' | 'pads';
 
@@ -57,18 +60,25 @@ export function levelLabels(
 	for (const plane of [...planes].reverse()) {
 		const text = fixed(levels[plane], 2);
 		const size = plane === last ? 16 : 14;
-		const width = textWidth(text, size);
-		const y = ys[plane] + (above(plane) ? -11 : 12 + size * 0.7);
+		const width = textWidth(text, size, 'figures') + GAP;
 		const x = columns.planes[plane];
-		const box = (left: number, anchor: LevelLabel['anchor'], at: number) => ({
-			...{ x: left, y: y - size * 0.75, width, height: size },
-			...{ anchor, at }
-		});
-		const middle = box(x - width / 2, 'middle', x);
-		const end = box(x - 4 - width, 'end', x - 4);
-		const start = box(x + 4, 'start', x + 4);
-		const spot = claim(plane === last ? [end] : [middle, end, start], taken);
-		if (spot) placed.push({ plane, text, x: spot.at, y, anchor: spot.anchor, last: plane === last });
+		const spots: Record<LevelLabel['anchor'], { left: number; at: number }> = {
+			middle: { left: x - width / 2, at: x },
+			end: { left: x - 4 - width, at: x - 4 },
+			start: { left: x + 4, at: x + 4 }
+		};
+		/** `away` is how much further from the line than usual. */
+		const candidate = (anchor: LevelLabel['anchor'], away = 0) => {
+			const baseline = ys[plane] + (above(plane) ? -11 - away : 12 + size * 0.7 + away);
+			const { left, at } = spots[anchor];
+			return { x: left, y: baseline - size * 0.75, width, height: size, anchor, at, baseline };
+		};
+		const candidates =
+			plane === last
+				? [candidate('end'), candidate('end', 14), candidate('start', 10), candidate('end', 28)]
+				: [candidate('middle'), candidate('end'), candidate('start')];
+		const spot = claim(candidates, taken);
+		if (spot) placed.push({ plane, text, x: spot.at, y: spot.baseline, anchor: spot.anchor, last: plane === last });
 	}
 	return placed.reverse();
 }

@@ -6,6 +6,9 @@ export type Point = readonly [x: number, y: number];
 /** Closest the middles of the two lines may come on the screen. */
 const CLEARANCE = 8;
 
+/** Levels nearer than this read the same, dB. */
+const SAME = 0.005;
+
 /** A polyline as path data. */
 export const pathOf = (points: readonly Point[]): string =>
 	points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
@@ -40,7 +43,9 @@ export interface LevelLines {
  * the numbers beside them stay those of the levels.
  */
 export function levelLines(axis: Axis, outgoing: readonly number[], returning: readonly number[]): LevelLines {
-	const swapped = outgoing.map((level, k) => returning[k] >= level);
+	const swapped = outgoing.map((level, k) => returning[k] - level > SAME);
+	// two equal levels (|Γ| = 1) keep the sides they have elsewhere, and swap where they are equal all along
+	if (outgoing.every((level, k) => returning[k] - level >= -SAME)) swapped.fill(true);
 	const placed = outgoing.map((level, k) => {
 		const [out, back] = [axis.inside(level), axis.inside(returning[k])];
 		const missing = Math.max(0, CLEARANCE - Math.abs(out - back)) / 2;

@@ -27,10 +27,8 @@ export function ceilingMargin(levels: LevelDiagram): Margin | null {
 export function floorMargin(levels: LevelDiagram): Margin {
 	const margin = levels.floorMargin;
 	const state = floorState(margin);
-	if (margin === -Infinity) return { state, number: 'lost in noise', words: 'nothing returns' };
-	const words = margin < 0 ? 'under the floor' : 'above the floor';
-	if (state === 'out') return { state, number: 'lost in noise', words: `${decibels(Math.abs(margin))} ${words}` };
-	return { state, number: decibels(margin), words };
+	if (margin === -Infinity) return { state, number: 'no echo', words: 'lost in noise' };
+	return { state, number: decibels(margin), words: state === 'out' ? 'lost in noise' : 'above the floor' };
 }
 
 /** The two states in words, for a live region: it changes only when a state does. */

@@ -16,8 +16,10 @@ export interface ReflectometerNotes {
 	readonly ceiling: Box | undefined;
 }
 
-const LABEL = { width: 96, height: 34 };
-const MARGIN = { width: 104, height: 48 };
+/** Columns narrower than this have smaller words and no captions. */
+export const isNarrow = (column: Column): boolean => column.width < 100;
+
+const label = (column: Column) => ({ width: isNarrow(column) ? 58 : 96, height: 34 });
 
 /**
  * Finds room for, in this order: the names of the two levels, the floor's own name, the margin, what averaging does,
@@ -31,7 +33,9 @@ export function reflectometerNotes(
 	state: MarginState,
 	taken: Box[]
 ): ReflectometerNotes {
-	const x = column.left + 16;
+	const indent = isNarrow(column) ? 6 : 16;
+	const x = column.left + indent;
+	const named = label(column);
 	const [yOut, yBack] = [lines.outgoing[0], lines.returning[0]];
 	const returns = Number.isFinite(levels.returning[0]);
 	const yFloor = axis.inside(levels.floor[0]);
@@ -40,20 +44,23 @@ export function reflectometerNotes(
 	taken.push(line(yOut));
 	if (returns) taken.push(line(yBack));
 
-	const beside = (y: number, indent: number): { above: Box; below: Box } => ({
-		above: { x, y: y - 46, ...LABEL },
-		below: { x: x + indent, y: y + 11, ...LABEL }
+	const beside = (y: number): { above: Box; below: Box } => ({
+		above: { x, y: y - 46, ...named },
+		below: { x: x + 12, y: y + 11, ...named }
 	});
-	const inPlot = (box: Box) => box.y >= axis.yTop && box.y + box.height <= axis.yBottom;
-	const out = beside(yOut, 0);
+	const inPlot = (box: Box) => box.y >= axis.yTop - 8 && box.y + box.height <= axis.yBottom;
+	const out = beside(yOut);
 	const outOrder = (lines.swapped[0] && returns ? [out.below, out.above] : [out.above, out.below]).filter(inPlot);
-	const outgoing = claim([...outOrder, ...slide({ x, ...LABEL }, axis.yTop, axis.yBottom)], taken) ?? out.above;
-	const back = beside(yBack, 12);
+	const outgoing = claim([...outOrder, ...slide({ x: x + 12, ...named }, yOut + 11, axis.yBottom)], taken) ?? out.above;
+	const back = beside(yBack);
 	const returning = returns
-		? claim([back.above, back.below, ...slide({ x: x + 12, ...LABEL }, yBack + 11, axis.yBottom)].filter(inPlot), taken)
+		? claim([back.above, back.below, ...slide({ x: x + 12, ...named }, yBack + 11, axis.yBottom)].filter(inPlot), taken)
 		: undefined;
 
-	const plate = { x: column.left + 8, width: column.width - 18, height: 40 };
+	const narrow = isNarrow(column);
+	const plate = narrow
+		? { x: column.left + 4, width: 48, height: 22 }
+		: { x: column.left + 8, width: Math.min(124, column.width - 18), height: 40 };
 	const floor = claim(
 		[
 			...slide(plate, yFloor + 14, axis.yBottom - 2, 4),
@@ -72,8 +79,8 @@ function marginBox(
 	taken: Box[]
 ): Box {
 	const plated = at.state !== 'clear';
-	const height = MARGIN.height + (plated ? 8 : 0);
-	const size = { x: column.left + (plated ? 22 : 26), width: MARGIN.width, height };
+	const height = plated ? 56 : 48;
+	const size = { x: column.left + (isNarrow(column) ? 18 : plated ? 22 : 26), width: isNarrow(column) ? 84 : 104, height };
 	const middle = (at.yBack + Math.min(at.yFloor, at.ySingle) - height) / 2;
 	const nearest = at.returns ? Math.max(at.yBack + 12, middle) : at.yFloor - height - 12;
 	const between = slide(size, nearest, at.yFloor - 4, 4);
@@ -89,13 +96,13 @@ function captions(
 	at: { yFloor: number; ySingle: number },
 	taken: Box[]
 ): Pick<ReflectometerNotes, 'averaging' | 'ceiling'> {
-	const narrow = column.width < 100;
+	const narrow = isNarrow(column);
 	const size = { x: column.left + 28, width: column.width - 30 };
 	const averaging = narrow
 		? undefined
 		: claim(
 				[
-					{ ...size, y: at.ySingle + 4, height: 46, lines: 3 },
+					{ ...size, y: at.ySingle + 4, height: 42, lines: 3 },
 					{ ...size, y: at.ySingle + 4, height: 18, lines: 1 },
 					{ ...size, y: at.ySingle - 20, height: 18, lines: 1 }
 				].filter((box) => box.y + box.height < Math.max(at.yFloor, at.ySingle + 1)),

@@ -3,15 +3,20 @@ import type { Device, Termination } from '#lib/bench/device-schema.ts';
 import type { Part } from '#lib/bench/part-schema.ts';
 import { NO_BREAK_SPACE, decibels, fixed, shown, signed, withUnit } from '#lib/view/numbers.ts';
 
-/** How much width a text takes, near enough to place it: em widths of the two families, figures being tabular. */
-export const textWidth = (text: string, size: number, condensed = false): number =>
-	text.length * size * (condensed ? 0.48 : 0.56);
+/** Widths in em, near enough to place a text: figures (which are tabular), words, and words in the condensed family. */
+const EM = { figures: 0.56, words: 0.51, condensed: 0.465 };
 
-/** The text, shortened with an ellipsis to fit `width`; empty if hardly anything of it would remain. */
+/** How much width a text takes. */
+export const textWidth = (text: string, size: number, kind: keyof typeof EM): number => text.length * size * EM[kind];
+
+/** Narrower than this a name that does not fit is left out: the drawing says what the part is. */
+const WORTH_SHORTENING = 96;
+
+/** The text in the condensed family, shortened to fit `width`, or empty. */
 export function fitted(text: string, size: number, width: number): string {
-	if (textWidth(text, size, true) <= width) return text;
-	const letters = Math.floor(width / (size * 0.48)) - 1;
-	return letters < 4 ? '' : `${text.slice(0, letters).trimEnd()}…`;
+	if (textWidth(text, size, 'condensed') <= width) return text;
+	const letters = Math.floor(width / textWidth('n', size, 'condensed')) - 1;
+	return width < WORTH_SHORTENING ? '' : `${text.slice(0, letters).trimEnd()}…`;
 }
 
 /** What stands under a part: its set value and, where there is room and it is known, what it costs one way. */
@@ -20,7 +25,7 @@ export function partValue(part: Part, lossDb: number | null, width: number): str
 	if (part.kind === 'adapter') return shown(formatQuantity(part.sections[0].impedance, 'resistance'));
 	const length = shown(formatQuantity(part.length, 'length'));
 	const both = lossDb === null ? length : `${length}, ${decibels(lossDb, 2)}`;
-	return textWidth(both, 14, true) <= width ? both : length;
+	return textWidth(both, 14, 'condensed') <= width ? both : length;
 }
 
 const impedanceValue = (resistance: number, reactance: number): string => {

@@ -1,0 +1,231 @@
+import { Fault } from '#lib/fault.ts';
+import { execute } from '#lib/bench/command.ts';
+import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
+import { commands } from '#lib/bench/commands.ts';
+import { defaultBench } from '#lib/bench/default-bench.ts';
+import { calibrations, withSweeps } from '#lib/bench/history.ts';
+import type { Calibration } from '#lib/bench/history.ts';
+import { keepIdentity } from '#lib/bench/identity.ts';
+import type { Picture } from '#lib/bench/picture.ts';
+import { calibrationInUse } from '#lib/bench/session.ts';
+import type { PictureRequest } from '#lib/bench/simulation.ts';
+import { bail, clearMark, EMPTY_UNDO, nextRedo, nextUndo, redo, remember, setMark, undo } from '#lib/bench/undo.ts';
+import type { UndoList } from '#lib/bench/undo.ts';
+import { viewCommands } from '#lib/bench/view-commands.ts';
+import { openBrowserPort } from '#lib/worker/browser-port.ts';
+import { SimulationClient } from '#lib/worker/client.ts';
+import type { Selection } from '#lib/view/selection.ts';
+
+/** Something to tell the user: a fault, or good news; perhaps with one thing to do about it. */
+export interface Message {
+	readonly kind: 'fault' | 'word';
+	readonly place: string;
+	readonly finding: string;
+	readonly remedy: string;
+	readonly action?: { readonly label: string; readonly perform: () => void };
+}
+
+/** How often a running bench takes sweeps, ms, and how many: numbers change at most four times a second. */
+const TICK = 250;
+const SWEEPS_A_TICK = 2;
+
+/**
+ * The bench on the screen: the document and its undo list, what is selected and seen, and the line to the simulation
+ * worker. Everything here is immutable data that is replaced, never changed in place.
+ */
+export class BenchApp {
+	document: BenchDocument = $state.raw(defaultBench);
+	undoList: UndoList = $state.raw(EMPTY_UNDO);
+	picture: Picture | null = $state.raw(null);
+	/** Sweeps of the present run. */
+	sweeps = $state(defaultBench.setup.processing.averages);
+	running = $state(true);
+	dragging = $state(false);
+	revealed = $state(false);
+	selected: Selection | null = $state(null);
+	adding: number | null = $state(null);
+	calibrating = $state(false);
+	marker: 0 | 1 | 2 = $state(1);
+	message: Message | null = $state.raw(null);
+	/** Called after every change of the document, and for every new picture. */
+	onchange: () => void = () => undefined;
+	onpicture: (picture: Picture) => void = () => undefined;
+
+	readonly setup = $derived(this.document.setup);
+	readonly calibrations = $derived(calibrations(this.document.history));
+	readonly undoLabel = $derived(nextUndo(this.undoList));
+	readonly redoLabel = $derived(nextRedo(this.undoList));
+
+	#client: SimulationClient | null = null;
+	#clock: ReturnType<typeof setInterval> | undefined;
+	#revision = 0;
+	#calibration: Calibration | null = null;
+
+	/** Starts the worker and the run. Returns what ends both. */
+	start(): () => void {
+		this.#client = new SimulationClient(openBrowserPort, {
+			onPicture: (picture) => {
+				this.picture = picture;
+				this.onpicture(picture);
+			},
+			onFault: (fault) => this.tell(fault)
+		});
+		this.#clock = setInterval(() => this.#tick(), TICK);
+		this.#show();
+		return () => {
+			clearInterval(this.#clock);
+			this.#client?.close();
+			this.#client = null;
+		};
+	}
+
+	/** What would be asked of the simulation now. */
+	get request(): PictureRequest {
+		this.#calibration = keepIdentity(this.#calibration, calibrationInUse(this.document));
+		return {
+			revision: this.#revision,
+			setup: this.document.setup,
+			calibration: this.#calibration,
+			firstSweep: this.document.history.nextSweep,
+			sweeps: this.sweeps
+		};
+	}
+
+	/** Runs a command for good. A fault is told, and the bench stays as it is. */
+	run(command: CommandRecord): void {
+		try {
+			this.perform(command);
+		} catch (fault) {
+			this.tell(fault);
+		}
+	}
+
+	/** The same, but the fault is thrown. */
+	perform(command: CommandRecord): void {
+		if (viewCommands.includes(command.name)) {
+			this.revealed = command.name === 'reveal truth';
+			return;
+		}
+		this.#closeRun();
+		const outcome = execute(this.document, command, commands);
+		this.undoList = remember(this.undoList, outcome);
+		this.#put(outcome.document);
+	}
+
+	/** A step of a drag: seen at once, but one step to undo, and no sweeps of it are history. */
+	drag(command: CommandRecord): void {
+		if (!this.dragging) {
+			this.#closeRun();
+			this.dragging = true;
+			this.undoList = setMark(this.undoList);
+		}
+		try {
+			const outcome = execute(this.document, command, commands);
+			this.undoList = remember(this.undoList, outcome);
+			this.#put(outcome.document);
+		} catch (fault) {
+			this.tell(fault);
+		}
+	}
+
+	drop(): void {
+		if (!this.dragging) return;
+		this.dragging = false;
+		this.undoList = clearMark(this.undoList);
+		this.onchange();
+	}
+
+	bail(): void {
+		if (!this.dragging) return;
+		this.dragging = false;
+		this.#travel(bail);
+	}
+
+	undo(): void {
+		if (!this.dragging) this.#travel(undo);
+	}
+
+	redo(): void {
+		if (!this.dragging) this.#travel(redo);
+	}
+
+	/** Puts another bench in place of this one and says how to come back. */
+	open(document: BenchDocument, words: string, sweeps = document.setup.processing.averages): void {
+		const { document: before, undoList, sweeps: sweepsBefore } = this;
+		this.replace(document, sweeps);
+		this.message = {
+			kind: 'word',
+			place: document.setup.name,
+			finding: words,
+			remedy: '',
+			action: {
+				label: 'Back to the bench before',
+				perform: () => {
+					this.replace(before, sweepsBefore);
+					this.undoList = undoList;
+					this.message = null;
+				}
+			}
+		};
+	}
+
+	/** Another bench, with nothing to undo. */
+	replace(document: BenchDocument, sweeps = document.setup.processing.averages): void {
+		this.undoList = EMPTY_UNDO;
+		this.selected = null;
+		this.adding = null;
+		this.dragging = false;
+		this.#put(document, sweeps);
+	}
+
+	select(selection: Selection | null): void {
+		this.selected = selection;
+		this.adding = null;
+		this.calibrating = false;
+	}
+
+	/** Tells a fault; what is no Fault is a mistake of ours and is told as one. */
+	tell(problem: unknown): void {
+		if (!(problem instanceof Fault)) throw problem;
+		const { place, finding, remedy } = problem;
+		this.message = { kind: 'fault', place, finding, remedy };
+	}
+
+	#travel(way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }): void {
+		this.#closeRun();
+		const { list, setup } = way(this.undoList, this.document.setup);
+		this.undoList = list;
+		this.#put({ ...this.document, setup });
+	}
+
+	/** The sweeps that were shown become history. */
+	#closeRun(): void {
+		if (this.dragging) return;
+		const { setup, history } = this.document;
+		this.document = { setup, history: withSweeps(history, setup, this.picture ? this.sweeps : 0) };
+	}
+
+	#put(document: BenchDocument, sweeps = document.setup.processing.averages): void {
+		this.document = document;
+		this.sweeps = sweeps;
+		this.#show();
+		this.onchange();
+	}
+
+	#show(): void {
+		this.#revision += 1;
+		this.#client?.show(this.request);
+	}
+
+	/** Whether the picture shown is that of the present request. */
+	get current(): boolean {
+		return this.picture?.revision === this.#revision;
+	}
+
+	#tick(): void {
+		// while a picture is being worked out no other is asked for, or a slow one would never be finished
+		if (!this.running || this.dragging || !this.current || document.hidden) return;
+		this.sweeps += SWEEPS_A_TICK;
+		this.#show();
+	}
+}

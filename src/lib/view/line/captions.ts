@@ -1,0 +1,66 @@
+import type { Setup } from '#lib/bench/setup.ts';
+import type { Selection } from '#lib/view/selection.ts';
+import type { Columns } from './columns.ts';
+import { reflectometerSpan } from './section.ts';
+import type { DeviceSpans, Span } from './section.ts';
+import { deviceValue, fitted, outputValue, partValue, textWidth } from './words.ts';
+
+/** Name and value of one section, each centred at its x. */
+export interface Caption {
+	readonly selection: Selection;
+	readonly x: number;
+	readonly nameX: number;
+	readonly name: string;
+	readonly value: string;
+}
+
+interface Around {
+	readonly level: string;
+	/** One-way loss of each part, null where not known yet. */
+	readonly losses: readonly (number | null)[];
+	readonly selected: Selection | null;
+	readonly width: number;
+}
+
+const NAME = 15;
+const VALUE = 14;
+
+/** Names are shortened to their section; of the selected part the whole name is shown, and its neighbours' give way. */
+export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, around: Around): Caption[] {
+	const middle = (span: Span) => (span.left + span.right) / 2;
+	const device = columns.all.at(-1)!;
+	const sections = [
+		{ selection: 'reflectometer', name: 'Reflectometer', value: around.level, span: columns.all[0] as Span, body: reflectometerSpan(columns.all[0]) },
+		...setup.parts.map((part, index) => {
+			const column = columns.all[index + 1];
+			return { selection: column.selection, name: part.name, value: partValue(part, around.losses[index], column.width), span: column, body: undefined };
+		}),
+		{
+			selection: 'device',
+			name: setup.device.name,
+			value: deviceValue(setup.device),
+			body: spans.body,
+			span: spans.output ? { left: device.left + 2, right: spans.output.left - 12 } : { left: device.left, right: device.right }
+		},
+		...(spans.output
+			? [{ selection: 'output', name: 'Output', value: outputValue(setup.output), span: { left: spans.output.left - 10, right: spans.output.right + 10 }, body: undefined }]
+			: [])
+	];
+	const captions = sections.map(({ selection, name, value, span, body }) => ({
+		selection,
+		x: middle(body ?? span),
+		name: fitted(name, NAME, span.right - span.left),
+		value: textWidth(value, VALUE, 'condensed') <= span.right - span.left + 8 ? value : '',
+		whole: name
+	}));
+	const chosen = captions.find((c) => c.selection === around.selected);
+	return captions.map(({ whole, ...rest }) => {
+		const caption = { ...rest, nameX: rest.x };
+		if (!chosen || chosen.name === chosen.whole) return caption;
+		const half = textWidth(chosen.whole, NAME, 'condensed') / 2;
+		const x = Math.min(around.width - half, Math.max(half, chosen.x));
+		if (caption.selection === chosen.selection) return { ...caption, name: whole, nameX: x };
+		const mine = textWidth(caption.name, NAME, 'condensed') / 2;
+		return Math.abs(caption.x - x) < half + mine + 6 ? { ...caption, name: '' } : caption;
+	});
+}

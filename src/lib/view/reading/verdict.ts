@@ -1,0 +1,188 @@
+import type { Picture, PictureMarker } from '#lib/bench/picture.ts';
+import type { Setup } from '#lib/bench/setup.ts';
+import { magnitude, subtract } from '#lib/numeric/complex.ts';
+import type { Complex } from '#lib/numeric/complex.ts';
+import type { Ellipse } from '#lib/numeric/statistics.ts';
+import { ceilingState, floorState } from '#lib/view/corridor/margins.ts';
+import { formatQuantity } from '#lib/bench/quantity.ts';
+import { decibels, level, picoseconds, shown, significant } from '#lib/view/numbers.ts';
+
+/** What limits a reading, and what its spread cannot show. */
+export interface Verdict {
+	/** Of the bar: hatch too loud, grain noise, plane the reference plane, plain everything else. */
+	readonly texture: 'hatch' | 'grain' | 'plane' | 'plain';
+	/** One clause, set in bold. */
+	readonly clause: string;
+	/** One or two sentences. */
+	readonly words: string;
+}
+
+interface Case {
+	readonly setup: Setup;
+	readonly picture: Picture;
+	readonly marker: PictureMarker;
+	readonly revealed: boolean;
+}
+
+/** A turn of Γ smaller than this, in radians, is not worth a word (half a degree). */
+const SMALL_TURN = Math.PI / 360;
+
+const FROZEN =
+	'The ellipse holds only the noise of this measurement: noise and errors frozen into the calibration ' +
+	'are the same in every reading and cannot be seen in the spread.';
+const NOT_IN_ELLIPSE = 'The ellipse holds noise only, not this.';
+
+function tooLoud({ setup, marker }: Case): Verdict | null {
+	const { device } = setup;
+	const { ceilingMargin, outgoing } = marker.levels;
+	if (device.kind !== 'tabulated' || device.ceiling === null) return null;
+	if (ceilingMargin === null || ceilingState(ceilingMargin) !== 'out') return null;
+	return {
+		texture: 'hatch',
+		clause: 'Too loud: this reading is not valid.',
+		words:
+			`${device.name} hears ${level(outgoing[outgoing.length - 1])} and stands ` +
+			`${shown(formatQuantity(device.ceiling, 'level'))}: ${decibels(-ceilingMargin)} too much, and what it answers ` +
+			'up there is not known. The readings agree with each other all the same: the spread cannot show it.'
+	};
+}
+
+function lostInNoise({ marker }: Case): Verdict | null {
+	const { floorMargin } = marker.levels;
+	if (floorState(floorMargin) !== 'out') return null;
+	const where =
+		floorMargin === -Infinity
+			? 'Nothing returns to the receiver'
+			: `The returning level is ${decibels(Math.abs(floorMargin))} ${floorMargin < 0 ? 'under' : 'above'} the floor`;
+	return {
+		texture: 'grain',
+		clause: 'Lost in noise.',
+		words: `${where}, so R and X are mostly the receiver’s own noise. More averages, less bandwidth or more level lift it out.`
+	};
+}
+
+function outsideBand({ picture }: Case): Verdict | null {
+	if (picture.deviceOutsideBand)
+		return {
+			texture: 'plain',
+			clause: 'Outside the band of the device’s data.',
+			words: `The sweep goes beyond the frequencies its data cover; there the nearest value is held. ${NOT_IN_ELLIPSE}`
+		};
+	if (picture.correction.kind === 'calibration' && picture.correction.fit === 'outside')
+		return {
+			texture: 'plain',
+			clause: 'Outside the calibration’s band.',
+			words: `The sweep goes beyond the frequencies that were calibrated; there the nearest correction is held. ${NOT_IN_ELLIPSE}`
+		};
+	return null;
+}
+
+function notCorrected({ picture, marker }: Case): Verdict | null {
+	if (picture.correction.kind !== 'none') return null;
+	const last = marker.levels.outgoing.length - 1;
+	const between = last === 0 ? '' : ' and everything between it and the device';
+	return {
+		texture: 'plain',
+		clause: 'Not corrected: no calibration is in use.',
+		words: `The reading holds the instrument’s own errors${between}. None of that shows in the ellipse, which holds noise only.`
+	};
+}
+
+/**
+ * Before the truth is revealed only the settings are judged: a calibration behind the device's connector without
+ * extension, or an extension past it. How far a set extension is off, only the truth tells.
+ */
+function wrongPlane({ setup, picture, marker, revealed }: Case): Verdict | null {
+	if (picture.correction.kind !== 'calibration') return null;
+	const { plane } = picture.correction;
+	const last = picture.planeDelays.length - 1;
+	const { delay } = setup.processing.extension;
+	const offset = picture.planeDelays[plane] + delay - picture.planeDelays[last];
+	const turn = 4 * Math.PI * marker.reading.frequency * Math.abs(offset);
+	const clause = 'The reference plane is not at the device’s connector.';
+	const turned = `the reading is turned on the chart, and R and X with it. ${NOT_IN_ELLIPSE}`;
+	if (revealed && turn > SMALL_TURN)
+		return {
+			texture: 'plane',
+			clause,
+			words: `It lies ${picoseconds(Math.abs(offset)).replace('+', '')} ${offset < 0 ? 'before' : 'beyond'} plane ${last}: ${turned}`
+		};
+	if (plane !== last && delay === 0)
+		return {
+			texture: 'plane',
+			clause,
+			words: `Calibrated at plane ${plane}, no extension to plane ${last}: ${turned}`
+		};
+	if (plane === last && delay !== 0)
+		return {
+			texture: 'plane',
+			clause,
+			words: `Calibrated at plane ${last}, which is the connector, and moved on by ${picoseconds(delay)}: ${turned}`
+		};
+	return null;
+}
+
+function close({ marker }: Case): Verdict | null {
+	const { ceilingMargin, floorMargin } = marker.levels;
+	if (ceilingMargin !== null && ceilingState(ceilingMargin) === 'close')
+		return {
+			texture: 'hatch',
+			clause: 'Close to the ceiling.',
+			words: `${decibels(ceilingMargin)} are left: a small rise in level makes the reading invalid. ${FROZEN}`
+		};
+	if (floorState(floorMargin) === 'close')
+		return {
+			texture: 'grain',
+			clause: 'Noise limits this reading.',
+			words: `The returning level is ${decibels(floorMargin)} above the floor. ${FROZEN}`
+		};
+	return null;
+}
+
+/** Whether a point, seen from an ellipse's centre, lies inside it. */
+export function insideEllipse(offset: Complex, region: Ellipse): boolean {
+	const [cos, sin] = [Math.cos(region.angle), Math.sin(region.angle)];
+	const along = offset.re * cos + offset.im * sin;
+	const across = offset.im * cos - offset.re * sin;
+	// A flat ellipse has no inside but its own line.
+	const part = (value: number, half: number) => (half > 0 ? (value / half) ** 2 : value === 0 ? 0 : Infinity);
+	return part(along, region.semiMajor) + part(across, region.semiMinor) <= 1;
+}
+
+/** Only once revealed: what every reading has in common keeps the truth outside the ellipse. */
+function steadyAndWrong({ marker, revealed }: Case): Verdict | null {
+	const { expected, truth, region } = marker.reading;
+	const miss = subtract(expected, truth);
+	if (!revealed || region === null || insideEllipse(miss, region)) return null;
+	return {
+		texture: 'plain',
+		clause: 'Steady is not right.',
+		words:
+			`The readings settle ${significant(magnitude(miss))} of Γ away from the truth, farther than the ellipse reaches. ` +
+			'What is frozen into the calibration, or lies beyond it, is the same in every reading.'
+	};
+}
+
+function clear({ setup, picture, marker }: Case): Verdict {
+	const unknown = setup.device.kind === 'tabulated' && marker.levels.ceilingMargin === null;
+	const interpolated = picture.correction.kind === 'calibration' && picture.correction.fit === 'interpolated';
+	return {
+		texture: 'plain',
+		clause: unknown ? 'Clear of the noise; no ceiling is stated.' : 'Clear of both walls.',
+		words:
+			(unknown ? 'Nothing here can tell whether the level is too loud for this device. ' : '') +
+			(interpolated ? 'The correction is interpolated between calibrated frequencies. ' : '') +
+			FROZEN
+	};
+}
+
+/** The verdict on the reading at one marker: the gravest limit first. */
+export function verdict(setup: Setup, picture: Picture, marker: 0 | 1 | 2, revealed: boolean): Verdict {
+	const found: Case = { setup, picture, marker: picture.markers[marker], revealed };
+	const limits = [tooLoud, lostInNoise, outsideBand, notCorrected, wrongPlane, close, steadyAndWrong];
+	for (const limit of limits) {
+		const named = limit(found);
+		if (named) return named;
+	}
+	return clear(found);
+}

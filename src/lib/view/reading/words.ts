@@ -1,0 +1,60 @@
+import { formatQuantity } from '#lib/bench/quantity.ts';
+import type { MarkerReading, Picture } from '#lib/bench/picture.ts';
+import type { Setup } from '#lib/bench/setup.ts';
+import { magnitude } from '#lib/numeric/complex.ts';
+import {
+	fixed,
+	frequency,
+	impedance,
+	NO_BREAK_SPACE,
+	picoseconds,
+	returnLoss,
+	shown,
+	significant,
+	sizeAndAngle,
+	standingWaveRatio,
+	whole,
+	withUnit
+} from '#lib/view/numbers.ts';
+
+/** What an average is worth, in readings: '16', or '30.5' while it settles. */
+const worth = (effective: number): string =>
+	Number.isInteger(effective) ? whole(effective) : fixed(effective, effective < 100 ? 1 : 0);
+
+/** The spread of single readings and of the average, in words. */
+export function spreadWords(picture: Picture, reading: MarkerReading): string {
+	if (reading.spreadSingle === null || reading.spreadAverage === null)
+		return 'Spread: known after three sweeps.';
+	return (
+		`Spread, 95${NO_BREAK_SPACE}% of Γ: ${significant(reading.spreadSingle)} for single readings, ` +
+		`${significant(reading.spreadAverage)} for the average of ${worth(picture.effectiveAverages)}.`
+	);
+}
+
+/** A reading with its settings and time, as one paragraph for the notebook. */
+export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1 | 2): string {
+	const { reading } = picture.markers[marker];
+	const size = magnitude(reading.gamma);
+	const { correction, sweepsTaken, firstSweep } = picture;
+	const { delay } = setup.processing.extension;
+	const corrected =
+		correction.kind === 'none'
+			? 'not corrected'
+			: `calibrated at plane ${correction.plane}${delay === 0 ? '' : `, extension ${picoseconds(delay)}`}`;
+	const settings = [
+		`source ${shown(formatQuantity(setup.source.level, 'level'))}`,
+		`bandwidth ${shown(formatQuantity(setup.receiver.bandwidth, 'frequency'))}`,
+		`average of ${worth(picture.effectiveAverages)}`,
+		corrected
+	].join(', ');
+	const sweeps =
+		sweepsTaken === 1
+			? `Sweep ${whole(firstSweep)}`
+			: `Sweeps ${whole(firstSweep)} to ${whole(firstSweep + sweepsTaken - 1)}`;
+	const ratio = standingWaveRatio(reading.swr, size);
+	return (
+		`${frequency(reading.frequency)}: ${impedance(reading.impedance)}, Γ ${sizeAndAngle(reading.gamma)}, ` +
+		`return loss ${withUnit(returnLoss(reading.returnLossDb), 'dB')}, SWR ${ratio}. ` +
+		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}.`
+	);
+}

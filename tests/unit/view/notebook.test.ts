@@ -1,0 +1,147 @@
+import { expect, test } from 'vitest';
+import { LessonRunner } from '#lib/lesson/runner.ts';
+import { plainText } from '#lib/lesson/text.ts';
+import { emptyDraft, movedItem, writtenAnswer } from '#lib/view/notebook/answer-draft.ts';
+import { lessonPage } from '#lib/view/notebook/lesson-page.ts';
+import type { AskedQuestion, LessonPage, OpenStep, OtherStep } from '#lib/view/notebook/lesson-page.ts';
+import { openFakeBench } from '../lesson/fake-bench.ts';
+import { twoPads } from '../lesson/two-pads.ts';
+
+function begin() {
+	const { lesson } = twoPads();
+	const bench = openFakeBench(lesson.bench);
+	return { bench, runner: LessonRunner.begin(lesson, bench) };
+}
+
+const open = (page: LessonPage) => page.steps.find((step) => step.state === 'open') as OpenStep;
+const named = (page: LessonPage, id: string) => page.steps.find((step) => step.id === id) as OtherStep;
+
+test('a lesson opens at its first step; later steps show their title only', () => {
+	const page = lessonPage(begin().runner);
+	expect(page).toMatchObject({
+		title: 'Two ways through a pad',
+		minutes: 15,
+		at: 1,
+		of: 7,
+		finished: false,
+		firstInk: true
+	});
+	expect(open(page)).toMatchObject({
+		id: 'look',
+		kind: 'read',
+		canContinue: true,
+		question: undefined,
+		held: undefined
+	});
+	expect(plainText(open(page).text ?? [])).toContain('dBm');
+	expect(page.steps.slice(1).every((step) => step.state === 'later')).toBe(true);
+	expect(named(page, 'fall')).toMatchObject({
+		number: 2,
+		title: 'A larger pad',
+		ink: [],
+		explanation: undefined
+	});
+});
+
+test('a prediction asks, then stands in ink without its explanation until it is explained', () => {
+	const { runner, bench } = begin();
+	runner.continue();
+	expect(open(lessonPage(runner)).question).toMatchObject({ kind: 'number', unit: 'dB' });
+	runner.commitWritten('10');
+	const committed = lessonPage(runner);
+	expect(committed.firstInk).toBe(false);
+	expect(open(committed)).toMatchObject({ question: undefined, canContinue: true, explanation: undefined });
+	expect(open(committed).ink).toHaveLength(1);
+	expect(open(committed).ink[0]).toContain('10');
+
+	runner.continue();
+	expect(named(lessonPage(runner), 'fall')).toMatchObject({ state: 'past', explanation: undefined });
+	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
+	runner.sweep();
+	expect(open(lessonPage(runner)).held).toEqual({ sweeps: 1, of: 3 });
+	runner.sweep();
+	runner.sweep();
+	expect(open(lessonPage(runner))).toMatchObject({ held: undefined, canContinue: true });
+
+	runner.continue();
+	runner.commitWritten('-95 dBm');
+	runner.continue();
+	const page = lessonPage(runner);
+	expect(open(page).compared?.ink).toContain('10');
+	expect(open(page).compared?.observed).toBeDefined();
+	expect(open(page).explanation).toMatchObject({
+		right: false,
+		misconception: expect.stringContaining('10 dB')
+	});
+	expect(named(page, 'fall').explanation).toBeDefined();
+});
+
+test('observing: two tries, then a hint, then the answer', () => {
+	const { runner, bench } = begin();
+	runner.continue();
+	runner.commitWritten('20');
+	runner.continue();
+	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
+	for (let i = 0; i < 3; i++) runner.sweep();
+	runner.continue();
+	runner.commitWritten('-50 dBm');
+	expect(open(lessonPage(runner))).toMatchObject({
+		hints: [],
+		hintsLeft: 1,
+		shown: undefined,
+		canContinue: false
+	});
+	runner.commitWritten('-51 dBm');
+	expect(open(lessonPage(runner))).toMatchObject({ hintsLeft: 0, canContinue: false });
+	expect(open(lessonPage(runner)).hints).toHaveLength(1);
+	runner.commitWritten('-52 dBm');
+	const step = open(lessonPage(runner));
+	expect(step).toMatchObject({ canContinue: true, question: undefined });
+	expect(plainText(step.shown ?? [])).toContain('It was');
+	expect(step.ink).toHaveLength(3);
+});
+
+test('a step that a decision led past is not on the page of a finished lesson', () => {
+	const { runner, bench } = begin();
+	runner.continue();
+	runner.commitWritten('20');
+	runner.continue();
+	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
+	for (let i = 0; i < 3; i++) runner.sweep();
+	runner.continue();
+	runner.commitWritten('-95 dBm');
+	runner.continue();
+	runner.continue();
+	expect(open(lessonPage(runner)).question).toMatchObject({ kind: 'choice' });
+	runner.commitWritten('less-pad');
+	runner.continue();
+	const page = lessonPage(runner);
+	expect(page.finished).toBe(true);
+	expect(page.steps.map((step) => step.id)).toEqual(['look', 'fall', 'swap', 'see', 'why', 'choose']);
+	expect(page.steps.every((step) => step.state === 'past')).toBe(true);
+});
+
+test('an answer in pencil is written only when nothing of it is missing', () => {
+	const ask: [] = [];
+	const number: AskedQuestion = { kind: 'number', ask, unit: 'dB' };
+	expect(writtenAnswer(number, emptyDraft(number))).toBeNull();
+	expect(writtenAnswer(number, { first: ' 10 ', second: '', order: [] })).toBe('10');
+	const interval: AskedQuestion = { kind: 'interval', ask, unit: 'Ω' };
+	expect(writtenAnswer(interval, { first: '40', second: '', order: [] })).toBeNull();
+	expect(writtenAnswer(interval, { first: '40', second: '60', order: [] })).toEqual({
+		low: '40',
+		high: '60'
+	});
+	expect(writtenAnswer({ kind: 'point', ask }, { first: '0.5', second: '\u22120.2', order: [] })).toEqual({
+		at: [0.5, -0.2]
+	});
+	const order: AskedQuestion = { kind: 'order', ask, items: ['a', 'b', 'c'].map((id) => ({ id, text: [] })) };
+	expect(writtenAnswer(order, emptyDraft(order))).toEqual(['a', 'b', 'c']);
+});
+
+test('items of an order move one place and stop at the ends', () => {
+	expect(movedItem(['a', 'b', 'c'], 'c', -1)).toEqual(['a', 'c', 'b']);
+	expect(movedItem(['a', 'b', 'c'], 'a', -1)).toEqual(['a', 'b', 'c']);
+	expect(movedItem(['a', 'b', 'c'], 'a', 1)).toEqual(['b', 'a', 'c']);
+	expect(movedItem(['a', 'b'], 'x', 1)).toEqual(['a', 'b']);
+});

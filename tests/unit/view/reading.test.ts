@@ -1,0 +1,206 @@
+import { render } from 'svelte/server';
+import { expect, test } from 'vitest';
+import type { Picture, PictureMarker } from '#lib/bench/picture.ts';
+import { BenchSession } from '#lib/bench/session.ts';
+import { complex } from '#lib/numeric/complex.ts';
+import { chartSummary } from '#lib/view/chart/summary.ts';
+import { tableRows } from '#lib/view/chart/table-rows.ts';
+import ReadingPanel from '#lib/view/reading/ReadingPanel.svelte';
+import { insideEllipse, verdict } from '#lib/view/reading/verdict.ts';
+import { readingForNotebook, spreadWords } from '#lib/view/reading/words.ts';
+
+type Command = readonly [name: string, given: Readonly<Record<string, unknown>>];
+
+/** The mast bench after some commands, with all its averages taken. */
+function bench(...commands: Command[]) {
+	const session = new BenchSession();
+	for (const [name, given] of commands) session.run({ name, arguments: given });
+	return { setup: session.document.setup, picture: session.picture() };
+}
+
+/** A picture with some of one marker's values replaced. */
+function withMarker(
+	picture: Picture,
+	reading: Partial<PictureMarker['reading']>,
+	levels: Partial<PictureMarker['levels']> = {}
+) {
+	const [low, centre, high] = picture.markers;
+	const changed = { reading: { ...centre.reading, ...reading }, levels: { ...centre.levels, ...levels } };
+	return { ...picture, markers: [low, changed, high] as const };
+}
+
+const plain = (text: string) => text.replace(/\u00a0/g, ' ');
+const mast = bench();
+
+test('the mast bench is clear, and the verdict says what the ellipse leaves out', () => {
+	const found = verdict(mast.setup, mast.picture, 1, false);
+	expect(found.texture).toBe('plain');
+	expect(found.clause).toBe('Clear of both walls.');
+	expect(found.words).toContain('frozen into the calibration');
+	expect(found.words).toContain('cannot be seen in the spread');
+});
+
+test('above the ceiling the reading is not valid', () => {
+	// 0 dBm through the 20 dB pad and 0.2 dB of cable against a ceiling of −35 dBm.
+	const { setup, picture } = bench(['set level', { level: '0 dBm' }]);
+	const found = verdict(setup, picture, 1, false);
+	expect(found.texture).toBe('hatch');
+	expect(found.clause).toContain('not valid');
+	expect(plain(found.words)).toContain('stands −35 dBm: 14.8 dB too much');
+});
+
+test('under 6 dB above the floor the reading is lost in noise', () => {
+	const { setup, picture } = bench(
+		['set level', { level: '-60 dBm' }],
+		['set bandwidth', { bandwidth: '30 kHz' }]
+	);
+	expect(verdict(setup, picture, 1, false)).toMatchObject({ texture: 'grain', clause: 'Lost in noise.' });
+});
+
+test('without a calibration the reading is not corrected', () => {
+	const { setup, picture } = bench(['use calibration', { calibration: null }]);
+	expect(verdict(setup, picture, 1, false)).toMatchObject({
+		texture: 'plain',
+		clause: 'Not corrected: no calibration is in use.'
+	});
+});
+
+test('a reference plane beside the connector is named from the settings, its distance only from the truth', () => {
+	const bare = bench(['set extension', { delay: '0 ps', loss: '0 dB' }]);
+	const before = verdict(bare.setup, bare.picture, 1, false);
+	expect(before.texture).toBe('plane');
+	expect(plain(before.words)).toContain('Calibrated at plane 2, no extension to plane 3');
+	expect(plain(verdict(bare.setup, bare.picture, 1, true).words)).toMatch(
+		/It lies \d+(\.\d)? ps before plane 3/
+	);
+	// A wrong extension: the settings alone do not give it away.
+	const wrong = bench(['set extension', { delay: '300 ps', loss: '0 dB' }]);
+	expect(verdict(wrong.setup, wrong.picture, 1, false).texture).toBe('plain');
+	expect(plain(verdict(wrong.setup, wrong.picture, 1, true).words)).toContain('ps beyond plane 3');
+});
+
+test('limits of 3 dB to the ceiling and 20 dB above the floor are close', () => {
+	const ceiling = withMarker(mast.picture, {}, { ceilingMargin: 2.9, floorMargin: 40 });
+	expect(verdict(mast.setup, ceiling, 1, false)).toMatchObject({
+		texture: 'hatch',
+		clause: 'Close to the ceiling.'
+	});
+	const floor = withMarker(mast.picture, {}, { ceilingMargin: 10, floorMargin: 19.9 });
+	expect(verdict(mast.setup, floor, 1, false)).toMatchObject({
+		texture: 'grain',
+		clause: 'Noise limits this reading.'
+	});
+});
+
+test('frequencies outside the data or the calibration are named', () => {
+	expect(verdict(mast.setup, { ...mast.picture, deviceOutsideBand: true }, 1, false).clause).toContain(
+		'device’s data'
+	);
+	const correction = { kind: 'calibration', id: 'c', plane: 3, fit: 'outside' } as const;
+	expect(verdict(mast.setup, { ...mast.picture, correction }, 1, false).clause).toContain(
+		'calibration’s band'
+	);
+});
+
+test('a device without a stated ceiling is not called clear of it', () => {
+	const { setup, picture } = bench(['set ceiling', { ceiling: null }]);
+	const found = verdict(setup, picture, 1, false);
+	expect(found.clause).toContain('no ceiling is stated');
+	expect(found.words).toContain('too loud');
+});
+
+test('a steady error is named only once the truth is revealed', () => {
+	const region = { semiMajor: 0.01, semiMinor: 0.005, angle: 0 };
+	const { truth } = mast.picture.markers[1].reading;
+	const away = withMarker(mast.picture, { region, expected: complex(truth.re + 0.034, truth.im) });
+	expect(verdict(mast.setup, away, 1, false).clause).toBe('Clear of both walls.');
+	const found = verdict(mast.setup, away, 1, true);
+	expect(found.clause).toBe('Steady is not right.');
+	expect(found.words).toContain('0.034 of Γ');
+});
+
+test('inside an ellipse that is turned', () => {
+	const region = { semiMajor: 2, semiMinor: 1, angle: Math.PI / 2 };
+	expect(insideEllipse(complex(0, 1.9), region)).toBe(true);
+	expect(insideEllipse(complex(1.9, 0), region)).toBe(false);
+	expect(insideEllipse(complex(0.5, 0), { semiMajor: 1, semiMinor: 0, angle: 0 })).toBe(true);
+	expect(insideEllipse(complex(0.5, 0.1), { semiMajor: 1, semiMinor: 0, angle: 0 })).toBe(false);
+});
+
+test('the spread says of which readings it is', () => {
+	const picture = withMarker(mast.picture, { spreadSingle: 0.0411, spreadAverage: 0.00514 });
+	expect(plain(spreadWords(picture, picture.markers[1].reading))).toBe(
+		'Spread, 95 % of Γ: 0.041 for single readings, 0.0051 for the average of 64.'
+	);
+	const few = withMarker(mast.picture, { spreadSingle: null, spreadAverage: null });
+	expect(spreadWords(few, few.markers[1].reading)).toBe('Spread: known after three sweeps.');
+});
+
+test('the notebook gets value, spread, settings and time', () => {
+	const text = plain(readingForNotebook(mast.setup, mast.picture, 1));
+	expect(text).toMatch(
+		/^169\.525 MHz: \d+\.\d [+−] j\d+\.\d Ω, Γ 0\.\d{3} at −?\d+\.\d°, return loss \d+\.\d\d dB, SWR \d\.\d\d\. /
+	);
+	expect(text).toContain('Spread, 95 % of Γ');
+	expect(text).toContain(
+		'Source −20 dBm, bandwidth 300 Hz, average of 64, calibrated at plane 2, extension +41 ps.'
+	);
+	expect(text).toMatch(/Sweeps \d+ to \d+\.$/);
+});
+
+test('the summary of the chart follows the data and keeps the truth to itself', () => {
+	const text = plain(chartSummary(mast.picture, 1, false));
+	expect(text).toContain('from 169.400 MHz to 169.650 MHz');
+	expect(text).not.toContain('truth');
+	expect(chartSummary(mast.picture, 1, true)).toContain('The truth there is');
+	expect(chartSummary(null, 1, false)).toContain('no reading yet');
+});
+
+test('the table of the chart has 21 rows of a sweep of 201', () => {
+	const rows = tableRows(mast.picture);
+	expect(rows).toHaveLength(21);
+	expect(rows[10].frequency).toBeCloseTo(169.525e6, 0);
+	const middle = mast.picture.displayed.re[100];
+	expect(rows[10].gamma.re).toBe(middle);
+});
+
+const panel = (picture: Picture | null, revealed = false) =>
+	plain(
+		render(ReadingPanel, {
+			props: {
+				setup: mast.setup,
+				picture,
+				marker: 1,
+				revealed,
+				onmarker: () => undefined,
+				onreveal: () => undefined,
+				oncopy: () => undefined
+			}
+		}).body
+	);
+
+test('the panel hides the truth until it is revealed', () => {
+	expect(panel(mast.picture)).not.toContain('truth-line');
+	expect(panel(mast.picture, true)).toContain('truth-line');
+});
+
+test('the panel needs no style attribute, and without a picture shows an empty chart', () => {
+	const empty = panel(null);
+	expect(empty).toContain('No reading yet.');
+	expect(empty).not.toContain('Copy to notebook');
+	for (const html of [empty, panel(mast.picture)]) expect(html).not.toMatch(/\sstyle=/);
+});
+
+test('a reading beyond |Γ| = 1 is written without an SWR', () => {
+	const html = panel(
+		withMarker(mast.picture, {
+			gamma: complex(1.2, 0.1),
+			impedance: complex(-200, 90),
+			returnLossDb: -1.61,
+			swr: Infinity
+		})
+	);
+	expect(html).toContain('>none<');
+	expect(html).toContain('−1.61');
+	expect(html).toContain('more returns than went out');
+});

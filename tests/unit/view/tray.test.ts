@@ -1,0 +1,94 @@
+import { expect, test } from 'vitest';
+import { execute } from '#lib/bench/command.ts';
+import type { CommandRecord } from '#lib/bench/command.ts';
+import { commands } from '#lib/bench/commands.ts';
+import { defaultBench } from '#lib/bench/default-bench.ts';
+import type { Pad } from '#lib/bench/part-schema.ts';
+import * as give from '#lib/view/tray/commands.ts';
+import { addedAfter, kinds, kindsMatching } from '#lib/view/tray/kinds.ts';
+import { averagesAt, averagesPosition, bandwidths, ticksBetween } from '#lib/view/tray/scales.ts';
+
+/** The setup after one command on the usual bench; the bench itself refuses what it does not understand. */
+const after = (command: CommandRecord) => execute(defaultBench, command, commands).document.setup;
+const { setup } = defaultBench;
+const pad = setup.parts[0] as Pad;
+
+test('every command of the tray is understood by the bench and does what it says', () => {
+	expect(after(give.setLevel(-31.5)).source.level).toBe(-31.5);
+	expect(after(give.setBandwidth(3000)).receiver.bandwidth).toBe(3000);
+	expect(after(give.setAverages(256)).processing.averages).toBe(256);
+	expect(after(give.setStart(169e6)).sweep.start).toBe(169e6);
+	expect(after(give.setStop(170e6)).sweep.stop).toBe(170e6);
+	expect(after(give.setPoints(51)).sweep.points).toBe(51);
+	expect(after(give.setSeed(7)).seed).toBe(7);
+	expect(after(give.setDelay(-4.1e-11)).processing.extension.delay).toBe(-4.1e-11);
+	expect(after(give.setLoss(0.05)).processing.extension.loss).toBe(0.05);
+	expect(after(give.setCeiling(-40)).device).toMatchObject({ ceiling: -40 });
+	expect(after(give.setCeiling(null)).device).toMatchObject({ ceiling: null });
+	expect(after(give.chooseDevice('open')).device.kind).toBe('open');
+	expect(after(give.setDevice({ resistance: 25, reactance: -10 })).device).toMatchObject({ reactance: -10 });
+	expect(after(give.setOutput('short')).output).toEqual({ kind: 'short' });
+	expect(after(give.setOutput({ resistance: 75, reactance: 5 })).output).toMatchObject({
+		resistance: 75,
+		reactance: 5
+	});
+	expect(after(give.useCalibration(null)).processing.calibration).toBeNull();
+	expect(after(give.calibrate(1, 16)).processing.calibration).not.toBe(setup.processing.calibration);
+});
+
+test('settings of parts reach the part', () => {
+	expect(after(give.setPart('pad', 'attenuation')(30)).parts[0]).toMatchObject({ attenuation: 30 });
+	expect(after(give.setNetwork('pad', 'tee')).parts[0]).toMatchObject({ network: 'tee' });
+	expect(after(give.setResistorError(pad, 1)(0.02)).parts[0]).toMatchObject({
+		resistorErrors: [pad.resistorErrors[0], 0.02, pad.resistorErrors[2]]
+	});
+	expect(after(give.setPart('cable', 'length')(2.5)).parts[1]).toMatchObject({ length: 2.5 });
+	expect(after(give.setPart('cable', 'velocityFactor')(0.66)).parts[1]).toMatchObject({
+		velocityFactor: 0.66
+	});
+	expect(after(give.setPart('adapter', 'impedance')(48)).parts[2]).toMatchObject({
+		sections: [{ impedance: 48 }]
+	});
+});
+
+test('parts are added at the plane that was pressed, swapped and removed', () => {
+	expect(after(give.addPart('cable', addedAfter(setup, 0))).parts.map((p) => p.kind)[0]).toBe('cable');
+	expect(after(give.addPart('pad', addedAfter(setup, 3))).parts.map((p) => p.kind)).toEqual([
+		'pad',
+		'cable',
+		'adapter',
+		'pad'
+	]);
+	expect(after(give.replacePart('cable', 'adapter')).parts.map((p) => p.kind)).toEqual([
+		'pad',
+		'adapter',
+		'adapter'
+	]);
+	expect(after(give.removePart('pad')).parts.map((p) => p.kind)).toEqual(['cable', 'adapter']);
+});
+
+test('the list of parts is searched by all the words typed', () => {
+	expect(kindsMatching('').length).toBe(kinds.length);
+	expect(kindsMatching('ATTEN').map((k) => k.kind)).toEqual(['pad']);
+	expect(kindsMatching('line short').map((k) => k.kind)).toEqual(['adapter']);
+	expect(kindsMatching('kettle')).toEqual([]);
+});
+
+test.each([
+	[0, 40, [0, 10, 20, 30, 40]],
+	[-60, 10, [-60, -40, -20, 0]],
+	[-500, 500, [-400, -200, 0, 200, 400]]
+])('a scale from %d to %d has few round ticks', (from, to, places) => {
+	expect(ticksBetween(from, to).map((tick) => tick.at)).toEqual(places);
+});
+
+test('ticks are written with a true minus', () => {
+	expect(ticksBetween(-60, 10)[0].text).toBe('\u221260');
+});
+
+test('averages and their place on the slider are each other’s inverse', () => {
+	for (let position = 0; position <= 10; position++)
+		expect(averagesPosition(averagesAt(position))).toBe(position);
+	expect(averagesAt(10)).toBe(1024);
+	expect(bandwidths.every((b, i) => i === 0 || b > bandwidths[i - 1])).toBe(true);
+});
