@@ -10,7 +10,7 @@ export default defineConfig({
 		outDir: 'dist/cli',
 		emptyOutDir: true,
 		rolldownOptions: {
-			input: { 'faint-echo': 'src/cli/main.ts' },
+			input: { 'faint-echo': 'src/cli/main.ts', worker: 'src/lib/worker/node.ts' },
 			// All in one folder: an entry for a thread is found beside the module that starts it.
 			output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' }
 		}

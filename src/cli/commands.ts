@@ -1,4 +1,8 @@
 import type { Command } from './command.ts';
+import { correct } from './correct.ts';
+import { lesson } from './lesson.ts';
+import { sweep } from './sweep.ts';
+import { truth } from './truth.ts';
 
-/** Every command, in the order the usage lists them. */
-export const commands: readonly Command[] = [];
+/** Every command, in the order the help lists them. */
+export const commands: readonly Command[] = [sweep, truth, correct, lesson];

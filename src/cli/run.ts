@@ -1,23 +1,54 @@
+import { Fault } from '#lib/fault.ts';
+import { suggestion } from '#lib/lesson/nearest.ts';
+import about from '../../package.json';
+import { checkFiles, sortArguments } from './arguments.ts';
 import { OK, UNUSABLE } from './command.ts';
+import type { Terminal } from './command.ts';
 import { commands } from './commands.ts';
+import { faults } from './faults.ts';
+import { commandHelp, generalHelp } from './help.ts';
+import { plainFault } from './plain.ts';
 
-function usage(): string {
-	const width = Math.max(0, ...commands.map((command) => command.usage.length));
-	const rows = commands.map((command) => `  ${command.usage.padEnd(width)}  ${command.summary}`);
-	return ['Usage: faint-echo COMMAND …', ...rows].join('\n');
-}
-
-/** Runs the command the arguments name and gives its exit code. Usage asked for goes to stdout, otherwise to stderr. */
-export async function run(args: readonly string[]): Promise<number> {
-	const [name, ...rest] = args;
-	if (name === undefined || name === '--help' || name === 'help') {
-		console.log(usage());
-		return OK;
-	}
-	const command = commands.find((candidate) => candidate.name === name);
-	if (command === undefined) {
-		console.error(`faint-echo: there is no command "${name}".\n${usage()}`);
+/** Runs the command the arguments name and gives its exit code. */
+export async function run(typed: readonly string[], terminal: Terminal): Promise<number> {
+	try {
+		return await perform(typed, terminal);
+	} catch (fault) {
+		if (!(fault instanceof Fault)) throw fault;
+		terminal.note(`faint-echo: ${fault.message}`);
+		if (typed.includes('--json')) terminal.print(JSON.stringify({ errors: [plainFault(fault)] }));
 		return UNUSABLE;
 	}
-	return command.perform(rest);
+}
+
+async function perform([name, ...rest]: readonly string[], terminal: Terminal): Promise<number> {
+	if (name === undefined) {
+		terminal.note(generalHelp());
+		return UNUSABLE;
+	}
+	const asked = name === 'help' || name === '--help' ? rest[0] : undefined;
+	if ((name === 'help' || name === '--help') && asked === undefined) {
+		terminal.print(generalHelp());
+		return OK;
+	}
+	if (name === '--version') {
+		terminal.print(about.version);
+		return OK;
+	}
+	const wanted = asked ?? name;
+	const command = commands.find((candidate) => candidate.name === wanted);
+	if (command === undefined) {
+		const known = [...commands.map((candidate) => candidate.name), 'help'];
+		throw faults['command-line-command']({
+			found: wanted.slice(0, 60),
+			suggestion: suggestion(wanted, known)
+		});
+	}
+	const given = asked === undefined ? sortArguments(rest, command) : null;
+	if (given === null || given.options.has('help')) {
+		terminal.print(commandHelp(command));
+		return OK;
+	}
+	checkFiles(given, command);
+	return command.perform(given, terminal);
 }

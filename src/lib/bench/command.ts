@@ -3,6 +3,7 @@ import type { Draft, Patch } from 'immer';
 import { z } from 'zod';
 import { faults } from './faults.ts';
 import type { History } from './history.ts';
+import { keepIdentity } from './identity.ts';
 import { firstIssue, pathText } from './issue.ts';
 import { setup as setupSchema } from './setup.ts';
 import type { Setup } from './setup.ts';
@@ -89,6 +90,11 @@ export function execute(
 	const [setup, forward, back] = produceWithPatches(document.setup, (draft) => {
 		history = command.perform(draft, parsed.data as never, document.history) ?? undefined;
 	});
-	if (setup !== document.setup) checkSetup(setup, document.setup);
-	return { document: { setup, history: history ?? document.history }, label: command.label, forward, back };
+	const after = history ?? document.history;
+	const { label } = command;
+	// the same values put in place again are no change, even as new objects
+	if (keepIdentity(document.setup, setup) === document.setup)
+		return { document: { setup: document.setup, history: after }, label, forward: [], back: [] };
+	checkSetup(setup, document.setup);
+	return { document: { setup, history: after }, label, forward, back };
 }

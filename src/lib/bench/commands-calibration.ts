@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { define } from './command.ts';
 import { faults } from './faults.ts';
-import { calibrations, withCalibration } from './history.ts';
+import { calibrations, MOST_CALIBRATIONS, withCalibration } from './history.ts';
 import { identifier, wholeNumber } from './schema-parts.ts';
 import { MOST_AVERAGES, MOST_PARTS } from './setup.ts';
 import { original } from 'immer';
@@ -18,6 +18,8 @@ export const calibrationCommands = [
 		}),
 		perform: (draft, { plane, averages }, history) => {
 			if (plane > draft.parts.length) throw faults['calibration-plane']({ plane, last: draft.parts.length });
+			if (history.setups.length >= MOST_CALIBRATIONS)
+				throw faults['calibration-count']({ allowed: MOST_CALIBRATIONS });
 			const done = withCalibration(history, original(draft) as Setup, plane, averages);
 			draft.processing.calibration = done.calibration;
 			return done.history;

@@ -97,6 +97,11 @@ export const faults = catalogue({
 		finding: 'This line has planes 0 to {last}.',
 		remedy: 'Choose one of them.'
 	},
+	'calibration-count': {
+		place: 'calibration',
+		finding: 'This bench holds {allowed} calibrations, as many as it can keep.',
+		remedy: 'Use one of them, or go on with a new bench.'
+	},
 	'observable-unknown': {
 		place: 'observable "{name}"',
 		finding: 'The bench has nothing of that name to read.',

@@ -14,6 +14,11 @@ export const MODEL_VERSION = 1;
 
 const LAST_SWEEP = 4294967295;
 const LONGEST = 3e9;
+/** A calibration freezes a setup; no more of them than this. */
+export const MOST_CALIBRATIONS = 200;
+const MOST_EVENTS = 20_000;
+/** From here on runs of sweeps that follow one another become one event, whatever they were taken with. */
+const CROWDED = MOST_EVENTS / 2;
 
 const when = quantity('time', { from: 0, to: LONGEST });
 const sweepNumber = wholeNumber('a sweep number', { from: 0, to: LAST_SWEEP });
@@ -44,8 +49,8 @@ export const history = z
 		time: when,
 		/** The number the next sweep will have. */
 		nextSweep: sweepNumber,
-		setups: z.array(frozenSetup).max(200, { error: 'Give at most 200 frozen setups.' }),
-		events: z.array(event).max(20_000, { error: 'Give at most 20000 events.' })
+		setups: z.array(frozenSetup).max(MOST_CALIBRATIONS, { error: `Give at most ${MOST_CALIBRATIONS} frozen setups.` }),
+		events: z.array(event).max(MOST_EVENTS, { error: `Give at most ${MOST_EVENTS} events.` })
 	})
 	.superRefine((h, context) => {
 		h.events.forEach((e, i) => {
@@ -72,15 +77,27 @@ const RETRACE = 5e-3;
 export const sweepTime = (setup: Pick<Setup, 'sweep' | 'receiver'>): number =>
 	setup.sweep.points / setup.receiver.bandwidth + RETRACE;
 
-/** The history after a run of `count` sweeps. */
+/**
+ * The history after a run of `count` sweeps. A run that goes on at the pace of the one before is told as one event with
+ * it, so that an evening of small changes does not fill the history.
+ */
 export function withSweeps(before: History, setup: Setup, count: number): History {
 	if (count <= 0) return before;
-	const done: HistoryEvent = { kind: 'sweeps', at: before.time, first: before.nextSweep, count };
+	const { time, nextSweep, events } = before;
+	const pace = sweepTime(setup);
+	const last = events[events.length - 1];
+	const goesOn =
+		last?.kind === 'sweeps' &&
+		last.first + last.count === nextSweep &&
+		(events.length >= CROWDED || Math.abs(last.at + last.count * pace - time) <= 1e-9 * time);
+	const done: HistoryEvent = goesOn
+		? { ...last, count: last.count + count }
+		: { kind: 'sweeps', at: time, first: nextSweep, count };
 	return {
 		...before,
-		time: before.time + count * sweepTime(setup),
-		nextSweep: before.nextSweep + count,
-		events: [...before.events, done]
+		time: time + count * pace,
+		nextSweep: nextSweep + count,
+		events: [...(goesOn ? events.slice(0, -1) : events), done]
 	};
 }
 
@@ -93,7 +110,7 @@ export function withCalibration(
 ): { history: History; calibration: string } {
 	const { seed, sweep, source, receiver, port, standards } = setup;
 	const frozen: FrozenSetup = { seed, sweep, source, receiver, port, standards, parts: setup.parts.slice(0, plane) };
-	const calibration = `calibration-${calibrations(before).length + 1}`;
+	const calibration = freeName(before);
 	const duration = averages * sweepTime(setup);
 	const measured = (['open', 'short', 'load'] as const).map(
 		(standard, i): HistoryEvent => ({
@@ -117,6 +134,14 @@ export function withCalibration(
 			events: [...before.events, ...measured]
 		}
 	};
+}
+
+/** `calibration-1`, or the first number after the count of frozen setups that no event bears yet. */
+function freeName({ setups, events }: History): string {
+	const taken = new Set(events.map((e) => (e.kind === 'standard measured' ? e.calibration : '')));
+	let number = setups.length + 1;
+	while (taken.has(`calibration-${number}`)) number++;
+	return `calibration-${number}`;
 }
 
 /** A calibration as its events tell it: all the standards measured for it, and what they were measured with. */

@@ -33,7 +33,7 @@ function gammaAt(name: string, picture: Picture, values: ComplexArray, frequency
 	const last = f.length - 1;
 	// a frequency written in MHz may miss the edge by rounding
 	const slack = 1e-9 * f[last];
-	if (typeof frequency !== 'number' || frequency < f[0] - slack || frequency > f[last] + slack)
+	if (!(typeof frequency === 'number' && frequency >= f[0] - slack && frequency <= f[last] + slack))
 		throw faults['observable-argument']({
 			name,
 			found: `${String(frequency)} Hz`,

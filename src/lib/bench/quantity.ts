@@ -111,25 +111,23 @@ const example = (kind: QuantityKind): string => {
 };
 
 /**
- * Writes a value so that `parseQuantity` gives back exactly the same number, in the unit with the fewest digits
- * that keeps one to three places before the point where it can.
+ * Writes a value so that `parseQuantity` gives back exactly the same number (zero for −0), in the unit with the fewest
+ * digits that keeps one to three places before the point where it can. What is not finite is written all the same, for
+ * messages; no unit reads it back.
  */
 export function formatQuantity(value: number, kind: QuantityKind): string {
 	if (kind === 'number') return String(value);
+	if (!Number.isFinite(value)) return `${value} ${KINDS[kind].base}`.trim();
 	const written = KINDS[kind].units
 		.map((u: Unit) => {
 			const digits = u.factor === undefined ? shift(value, -u.exponent) : String(value / u.factor);
 			return { digits, text: u.symbol === '' ? digits : `${digits} ${u.symbol}`, size: Math.abs(Number(digits)) };
 		})
-		.filter((w) => safelyReads(w.text, kind, value));
+		.filter((w) => Number.isFinite(w.size) && parseQuantity(w.text, kind) === value);
 	const score = (w: { digits: string; size: number }) =>
 		w.digits.length + (w.size !== 0 && (w.size < 1 || w.size >= 1000) ? 3 : 0) + (w.digits.includes('e') ? 20 : 0);
 	written.sort((a, b) => score(a) - score(b));
 	return written[0]?.text ?? `${value} ${KINDS[kind].base}`.trim();
-}
-
-function safelyReads(text: string, kind: QuantityKind, value: number): boolean {
-	return Object.is(parseQuantity(text, kind), Object.is(value, -0) ? 0 : value) || parseQuantity(text, kind) === value;
 }
 
 /** The shortest decimal digits of value · 10^exponent, moving the point in the text so that nothing is rounded. */

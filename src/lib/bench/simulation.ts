@@ -68,15 +68,16 @@ export class Simulation {
 	}
 
 	/**
-	 * Works out one picture, yielding every few milliseconds.
+	 * Works out one picture. It yields every few milliseconds how many readings of the sweeps asked for are taken.
 	 * @throws Fault if the calibration cannot be solved.
 	 */
-	*pictureSlices(request: PictureRequest): Generator<void, Picture, undefined> {
+	*pictureSlices(request: PictureRequest): Generator<number, Picture, undefined> {
 		const setup = (this.#setup = keepIdentity(this.#setup, request.setup));
 		const calibration = (this.#calibration = keepIdentity(this.#calibration, request.calibration));
 		const plant = this.#compiler.compile(setup);
-		yield;
+		yield 0;
 		const { terms, correction } = yield* this.#correction(plant, calibration);
+		yield 0;
 		const rows = this.#rows.of(plant.raw, terms, plant.extension);
 		yield* this.#takeSweeps(rows, setup, request);
 		return this.#picture(plant, setup, request, correction);
@@ -93,13 +94,13 @@ export class Simulation {
 	*#correction(
 		plant: Plant,
 		calibration: Calibration | null
-	): Generator<void, { terms: ErrorTerms | null; correction: CorrectionState }, undefined> {
+	): Generator<number, { terms: ErrorTerms | null; correction: CorrectionState }, undefined> {
 		if (calibration === null) return { terms: null, correction: { kind: 'none' } };
 		if (this.#solved?.calibration !== calibration) {
 			const slices = solveCalibration(calibration);
 			let step = slices.next();
 			while (!step.done) {
-				yield;
+				yield 0;
 				step = slices.next();
 			}
 			this.#solved = { calibration, solved: step.value };
@@ -109,7 +110,7 @@ export class Simulation {
 		return { terms, correction: { kind: 'calibration', id: calibration.id, plane: calibration.plane, fit } };
 	}
 
-	*#takeSweeps(rows: SweepRows, setup: Setup, request: PictureRequest): Generator<void, void, undefined> {
+	*#takeSweeps(rows: SweepRows, setup: Setup, request: PictureRequest): Generator<number, void, undefined> {
 		const noise = receiverNoise(setup);
 		const averages = setup.processing.averages;
 		const identity = [rows, ...Object.values(noise), averages, request.firstSweep];
@@ -134,7 +135,7 @@ export class Simulation {
 				sincePause += count;
 				if (sincePause < SLICE) continue;
 				sincePause = 0;
-				yield;
+				yield run.taken * rows.points + first;
 			}
 			for (const marker of run.markers) marker.follow(rows, kept);
 			run.weight = nextWeight(run.weight, averages);

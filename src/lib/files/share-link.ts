@@ -57,7 +57,10 @@ async function through(bytes: Uint8Array<ArrayBuffer>, stream: GenericTransformS
 		const { done, value } = await reader.read();
 		if (done) break;
 		size += value.length;
-		if (size > LARGEST) throw faults['link-damaged']({ problem: 'it unfolds into far more than a bench' });
+		if (size > LARGEST) {
+			await reader.cancel();
+			throw faults['link-damaged']({ problem: 'it unfolds into far more than a bench' });
+		}
 		chunks.push(value);
 	}
 	const whole = new Uint8Array(size);

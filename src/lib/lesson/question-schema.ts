@@ -59,6 +59,10 @@ const number = z.strictObject({
 	unit: z.string().max(12),
 	/** `1 dB` or `5 %`. */
 	tolerance: expression,
+	/** Draws the answer in the corridor: as a level there, or as how far the level there will fall. */
+	mark: z
+		.strictObject({ at: z.enum(['receiver', 'device']), as: z.enum(['level', 'fall']).default('level') })
+		.optional(),
 	answers: z
 		.array(
 			z

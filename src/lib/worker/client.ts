@@ -17,9 +17,11 @@ export interface Listener {
 	onFault(fault: Fault): void;
 }
 
-/** How often the worker is asked whether it is there, and how long it may be silent, ms. */
+/** How often the worker is asked whether it is there, ms, and how many questions in a row it may leave unanswered. */
 const ASK_EVERY = 1000;
-const SILENCE = 6000;
+const MOST_UNANSWERED = 6;
+/** How many workers in a row may end without having worked anything out, before no other is started unasked. */
+const MOST_DEATHS = 3;
 
 interface WaitingJob {
 	readonly resolve: (picture: Picture) => void;
@@ -29,17 +31,20 @@ interface WaitingJob {
 
 /**
  * The page's end of the line to the simulation worker. It sends a setup only when it is another object than last time,
- * drops replies that are out of date, and starts the worker again if it dies or falls silent.
+ * drops replies that are out of date, and starts the worker again if it dies or falls silent. If workers keep dying it waits
+ * for the next request before it tries once more.
  */
 export class SimulationClient {
 	readonly #open: () => WorkerPort;
 	readonly #listener: Listener;
 	readonly #jobs = new Map<number, WaitingJob>();
-	#port: WorkerPort;
+	#port: WorkerPort | null;
 	#latest: PictureRequest | null = null;
 	#sent: Work['bench'] | null = null;
 	#nextId = 1;
-	#unansweredSince: number | null = null;
+	/** Counted, not timed: a computer that was asleep for an hour has asked nothing meanwhile. */
+	#unanswered = 0;
+	#deaths = 0;
 	readonly #clock: ReturnType<typeof setInterval>;
 
 	constructor(open: () => WorkerPort, listener: Listener) {
@@ -53,10 +58,11 @@ export class SimulationClient {
 	show(request: PictureRequest): void {
 		this.#latest = request;
 		const { revision, setup, calibration, firstSweep, sweeps } = request;
+		const port = this.#alive();
 		const same = this.#sent?.setup === setup && this.#sent?.calibration === calibration;
 		const bench = same ? undefined : { setup, calibration };
 		if (bench) this.#sent = bench;
-		this.#port.post({ type: 'show', work: { revision, ...(bench ? { bench } : {}), firstSweep, sweeps } });
+		port.post({ type: 'show', work: { revision, ...(bench ? { bench } : {}), firstSweep, sweeps } });
 	}
 
 	/** Work done to its end. Rejects with a Fault when it fails, is cancelled or passes `deadline` ms. */
@@ -68,19 +74,23 @@ export class SimulationClient {
 		const id = this.#nextId++;
 		const { setup, calibration, ...rest } = request;
 		const result = new Promise<Picture>((resolve, reject) => this.#jobs.set(id, { resolve, reject, onProgress }));
-		this.#port.post({ type: 'job', id, work: { ...rest, bench: { setup, calibration } }, deadline });
-		return { result, cancel: () => this.#port.post({ type: 'cancel', id }) };
+		this.#alive().post({ type: 'job', id, work: { ...rest, bench: { setup, calibration } }, deadline });
+		return { result, cancel: () => this.#port?.post({ type: 'cancel', id }) };
 	}
 
 	close(): void {
 		clearInterval(this.#clock);
-		this.#port.close();
+		this.#port?.close();
 		this.#failJobs(faults['worker-cancelled']());
+	}
+
+	#alive(): WorkerPort {
+		return (this.#port ??= this.#start());
 	}
 
 	#start(): WorkerPort {
 		const port = this.#open();
-		this.#unansweredSince = null;
+		this.#unanswered = 0;
 		port.listen(
 			(message) => {
 				if (port === this.#port) this.#receive(message);
@@ -93,7 +103,8 @@ export class SimulationClient {
 	}
 
 	#receive(message: FromWorker): void {
-		this.#unansweredSince = null;
+		this.#unanswered = 0;
+		if (message.type !== 'pong' && message.type !== 'progress') this.#deaths = 0;
 		switch (message.type) {
 			case 'picture':
 				if (message.picture.revision === this.#latest?.revision) this.#listener.onPicture(message.picture);
@@ -118,20 +129,26 @@ export class SimulationClient {
 	}
 
 	#ask(): void {
-		const now = performance.now();
-		if (this.#unansweredSince !== null && now - this.#unansweredSince > SILENCE) {
-			this.#again(faults['worker-silent']({ seconds: SILENCE / 1000 }));
+		if (this.#port === null) return;
+		if (this.#unanswered >= MOST_UNANSWERED) {
+			this.#again(faults['worker-silent']({ seconds: (MOST_UNANSWERED * ASK_EVERY) / 1000 }));
 			return;
 		}
-		this.#unansweredSince ??= now;
+		this.#unanswered += 1;
 		this.#port.post({ type: 'ping', id: this.#nextId++ });
 	}
 
 	/** Starts another worker in place of this one and asks it for the latest picture. */
 	#again(fault: Fault): void {
-		this.#port.close();
+		this.#port?.close();
 		this.#failJobs(fault);
 		this.#sent = null;
+		this.#port = null;
+		this.#deaths += 1;
+		if (this.#deaths >= MOST_DEATHS) {
+			this.#listener.onFault(faults['worker-given-up']({ times: this.#deaths, problem: fault.finding }));
+			return;
+		}
 		this.#port = this.#start();
 		this.#listener.onFault(fault);
 		if (this.#latest) this.show(this.#latest);

@@ -16,18 +16,22 @@ export interface Thread {
 
 /** Longest time, in ms, between two pauses in which messages are let in. */
 const PATIENCE = 5;
+/** How often a job says how far it has come, ms. */
+const REPORT_EVERY = 200;
 
 type Job = Extract<ToWorker, { type: 'job' }>;
 
 /**
  * The simulation behind the messages, the same in a browser's worker and in a Node thread. Work is cut into slices with
- * pauses between; the picture to be shown goes before jobs, and a newer picture replaces an older one at once.
+ * pauses between; the picture to be shown goes before jobs, even one already begun, and a newer picture replaces an older
+ * one at once.
  */
 export class Engine {
 	readonly #thread: Thread;
 	readonly #simulation = new Simulation();
-	readonly #jobs: Job[] = [];
-	readonly #cancelled = new Set<number>();
+	#jobs: Job[] = [];
+	/** The job being worked on, and whether it is still wanted. */
+	#doing: { readonly id: number; cancelled: boolean } | null = null;
 	#bench: NonNullable<Work['bench']> | null = null;
 	#wanted: Work | null = null;
 	#working = false;
@@ -46,13 +50,20 @@ export class Engine {
 				this.#jobs.push(message);
 				break;
 			case 'cancel':
-				this.#cancelled.add(message.id);
+				this.#cancel(message.id);
 				return;
 			case 'ping':
 				this.#thread.post({ type: 'pong', id: message.id }, []);
 				return;
 		}
 		if (!this.#working) void this.#work();
+	}
+
+	#cancel(id: number): void {
+		if (this.#doing?.id === id) this.#doing.cancelled = true;
+		if (!this.#jobs.some((job) => job.id === id)) return;
+		this.#jobs = this.#jobs.filter((job) => job.id !== id);
+		this.#thread.post({ type: 'failed', id, fault: plain(faults['worker-cancelled']()) }, []);
 	}
 
 	async #work(): Promise<void> {
@@ -72,7 +83,7 @@ export class Engine {
 		if (bench === null) return;
 		try {
 			const slices = this.#simulation.pictureSlices({ revision, ...bench, firstSweep, sweeps });
-			const picture = await this.#run(slices, () => this.#wanted !== null);
+			const picture = await this.#run(slices, () => Promise.resolve(this.#wanted !== null));
 			if (picture) this.#thread.post({ type: 'picture', picture }, transferables(picture));
 		} catch (error) {
 			this.#thread.post({ type: 'refused', revision, fault: plain(error) }, []);
@@ -80,43 +91,42 @@ export class Engine {
 	}
 
 	async #do({ id, work, deadline }: Job): Promise<void> {
+		const doing = (this.#doing = { id, cancelled: false });
 		const start = this.#thread.now();
 		const total = work.sweeps * work.bench.setup.sweep.points;
 		// a job has a simulation of its own, so that the picture on the screen keeps its stages
 		const slices = new Simulation().pictureSlices({ ...work, ...work.bench });
 		let reported = start;
 		try {
-			const picture = await this.#run(slices, (done) => {
-				if (this.#cancelled.has(id)) throw faults['worker-cancelled']();
-				const now = this.#thread.now();
-				if (now - start > deadline) throw faults['worker-late']({ seconds: deadline / 1000 });
-				if (now - reported > 200) {
-					reported = now;
-					this.#thread.post({ type: 'progress', id, done: Math.min(done, total), total }, []);
+			const picture = await this.#run(slices, async (done) => {
+				if (doing.cancelled) throw faults['worker-cancelled']();
+				if (this.#thread.now() - start > deadline) throw faults['worker-late']({ seconds: deadline / 1000 });
+				if (this.#thread.now() - reported > REPORT_EVERY) {
+					reported = this.#thread.now();
+					this.#thread.post({ type: 'progress', id, done, total }, []);
 				}
+				while (this.#wanted) await this.#show(this.#wanted);
 				return false;
 			});
 			if (picture) this.#thread.post({ type: 'finished', id, picture }, transferables(picture));
 		} catch (error) {
 			this.#thread.post({ type: 'failed', id, fault: plain(error) }, []);
 		}
-		this.#cancelled.delete(id);
+		this.#doing = null;
 	}
 
 	/** Runs slices to their end; null if `superseded` says, between two slices, that they are no longer wanted. */
 	async #run(
-		slices: Generator<void, Picture, undefined>,
-		superseded: (readingsDone: number) => boolean
+		slices: Generator<number, Picture, undefined>,
+		superseded: (readingsDone: number) => Promise<boolean>
 	): Promise<Picture | null> {
 		let resumed = this.#thread.now();
-		let count = 0;
 		let step = slices.next();
 		while (!step.done) {
-			count += 1;
 			if (this.#thread.now() - resumed > PATIENCE) {
 				await this.#thread.pause();
+				if (await superseded(step.value)) return null;
 				resumed = this.#thread.now();
-				if (superseded(count * 100_000)) return null;
 			}
 			step = slices.next();
 		}

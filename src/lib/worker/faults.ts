@@ -16,6 +16,11 @@ export const faults = catalogue({
 		finding: 'It stopped with an error of its own: {problem}.',
 		remedy: 'The bench is kept. Undo the last change, and report the fault.'
 	},
+	'worker-given-up': {
+		place: 'simulation',
+		finding: 'It has ended {times} times in a row. {problem}',
+		remedy: 'The bench is kept. Undo the last change; the simulation is tried again with the next one.'
+	},
 	'worker-silent': {
 		place: 'simulation',
 		finding: 'It has not answered for {seconds} s.',

@@ -6,7 +6,9 @@ const css = readFileSync(new URL('../../../src/lib/view/theme.css', import.meta.
 /** Every variable that a theme's own block sets. */
 function themeColours(selector: string): Map<string, string> {
 	const block = css.slice(css.indexOf(selector)).split('}')[0];
-	return new Map([...block.matchAll(/--([a-z0-9-]+):\s*(#[0-9a-f]{6})/g)].map(([, name, value]) => [name, value]));
+	return new Map(
+		[...block.matchAll(/--([a-z0-9-]+):\s*(#[0-9a-f]{6})/g)].map(([, name, value]) => [name, value])
+	);
 }
 
 /** Relative luminance and contrast ratio as WCAG 2.2 defines them (W3C, 2023). */

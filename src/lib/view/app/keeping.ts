@@ -1,17 +1,20 @@
 import { get, set } from 'idb-keyval';
 import type { BenchDocument } from '#lib/bench/command.ts';
 import { benchData, readBench } from '#lib/files/bench-file.ts';
+import type { Note } from './notes.ts';
 
 /** What is kept in this browser between visits. */
 export interface Kept {
 	readonly document: BenchDocument;
 	/** Sweeps of the run that was on the screen, so that it comes back with the same readings. */
 	readonly sweeps: number;
-	readonly notes: readonly string[];
+	readonly notes: readonly Note[];
 	/** A lesson in progress: which, and the engine's own record. */
 	readonly lesson: { readonly file: string; readonly saved: unknown } | null;
-	readonly folded: boolean;
+	readonly folded: boolean | null;
 	readonly theme: 'light' | 'projector';
+	readonly finished: readonly string[];
+	readonly visited: boolean;
 }
 
 const KEY = 'faint-echo-work';

@@ -2,9 +2,11 @@ import { Fault } from '#lib/fault.ts';
 import type { Complex } from '#lib/numeric/complex.ts';
 import type { LessonRunner } from '#lib/lesson/runner.ts';
 import type { WrittenAnswer } from '#lib/lesson/schema.ts';
-import type { LessonPage } from '#lib/view/notebook/lesson-page.ts';
+import type { Pencil } from '#lib/view/corridor/pencil.ts';
+import type { AskedQuestion, LessonPage } from '#lib/view/notebook/lesson-page.ts';
 import type { BenchApp } from './bench-app.svelte.ts';
 import { lessonNamed } from './lessons.ts';
+import { levelMark, pointMark } from './marks.ts';
 import { PageLessonBench } from './page-lesson-bench.ts';
 
 /** The lesson engine, loaded when the first lesson is opened. */
@@ -26,8 +28,11 @@ export class LessonApp {
 	file: string | null = $state(null);
 	/** What was wrong with the answer just given. */
 	fault: { readonly finding: string; readonly remedy: string } | null = $state.raw(null);
-	/** The answer that stands in pencil. */
-	pencil: { readonly step: string; readonly written: WrittenAnswer } | null = $state.raw(null);
+	/** A point chosen on the chart, for the fields of the open question. */
+	placed: Complex | null = $state.raw(null);
+	/** The same as a mark in the corridor or on the chart; in ink it stays until the next question has one. */
+	mark: Pencil | null = $state.raw(null);
+	point: { readonly gamma: Complex; readonly ink: boolean } | null = $state.raw(null);
 	finishedFiles: readonly string[] = $state.raw([]);
 	onchange: () => void = () => undefined;
 
@@ -44,10 +49,9 @@ export class LessonApp {
 		return this.page && this.#runner ? this.#runner.show : null;
 	}
 
-	/** The kind of question that is open, for the chart on which a point is to be placed. */
-	get asked(): string | null {
-		const open = this.page?.steps.find((step) => step.state === 'open');
-		return open && 'question' in open ? (open.question?.kind ?? null) : null;
+	/** The question that is open, if any. */
+	get asked(): AskedQuestion | undefined {
+		return this.page?.steps.find((step) => step.state === 'open')?.question;
 	}
 
 	/** Opens a lesson from its beginning, on a bench of its own. */
@@ -71,10 +75,11 @@ export class LessonApp {
 	}
 
 	leave(): void {
+		this.mark = null;
+		this.point = null;
 		this.#runner = null;
 		this.page = null;
 		this.file = null;
-		this.pencil = null;
 		this.fault = null;
 		this.onchange();
 	}
@@ -86,8 +91,10 @@ export class LessonApp {
 
 	commit(written: WrittenAnswer): void {
 		this.#act((runner) => {
+			this.write(written);
 			runner.commitWritten(written);
-			this.pencil = null;
+			if (this.mark) this.mark = { ...this.mark, ink: true };
+			if (this.point) this.point = { ...this.point, ink: true };
 		});
 	}
 
@@ -96,17 +103,29 @@ export class LessonApp {
 	}
 
 	next(): void {
-		this.#act((runner) => runner.continue());
+		this.#act((runner) => {
+			runner.continue();
+			this.point = null;
+			this.placed = null;
+		});
 	}
 
 	again(): void {
 		this.#act((runner) => runner.again());
 	}
 
-	/** A mark on the chart, as a pencil answer to the open question. */
+	/** The open question's answer as it stands in pencil, and its mark; null when it was rubbed out. */
+	write(written: WrittenAnswer | null): void {
+		const asked = this.asked;
+		if (asked?.kind === 'point') this.point = pointMark(written);
+		else if (asked?.kind === 'number' && asked.mark && this.#bench.picture)
+			this.mark = levelMark(written, asked.mark, this.#bench.picture);
+	}
+
+	/** A point chosen on the chart as the answer in pencil. */
 	place(gamma: Complex): void {
-		const step = this.#runner?.step.id;
-		if (step) this.pencil = { step, written: { at: [gamma.re, gamma.im] } };
+		this.placed = gamma;
+		this.write({ at: [gamma.re, gamma.im] });
 	}
 
 	/** Tells the lesson of a new picture. */
@@ -121,7 +140,8 @@ export class LessonApp {
 		this.#runner = runner;
 		this.file = file;
 		this.fault = null;
-		this.pencil = null;
+		this.mark = null;
+		this.point = null;
 		this.#turn();
 		this.onchange();
 	}

@@ -4,10 +4,11 @@ import { formatQuantity } from '#lib/bench/quantity.ts';
 /** What the handles in the picture ask the bench to do. */
 
 /** The settings of a pad and of the extension go this far (the setup's own limits, at whole steps). */
-const MOST_ATTENUATION = 80;
+export const MOST_ATTENUATION = 80;
 const MOST_DELAY = 1e-7;
 
-export const within = (value: number, from: number, to: number): number => Math.min(to, Math.max(from, value));
+export const within = (value: number, from: number, to: number): number =>
+	Math.min(to, Math.max(from, value));
 
 /** Attenuation in dB. */
 export const setAttenuation = (part: string, attenuation: number): CommandRecord => ({

@@ -55,14 +55,28 @@ export function deviceNotes(
 
 	const plate = { ...inner, height: 54 };
 	const over = slide(plate, yOut - 18 - plate.height, yTop + 4, -4);
-	const under = slide(plate, Math.max(yOut + 18, hasZone ? Math.min(yCeiling + 6, yOut + 18) : yOut + 18), yBottom, 4);
-	const margin = levels.ceiling ? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken) : undefined;
+	const under = slide(
+		plate,
+		Math.max(yOut + 18, hasZone ? Math.min(yCeiling + 6, yOut + 18) : yOut + 18),
+		yBottom,
+		4
+	);
+	const margin = levels.ceiling
+		? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken)
+		: undefined;
 
 	const name = { x: column.left + 8, width: column.width - 8, height: 18 };
 	const ceiling = !levels.ceiling
 		? undefined
 		: hasZone
-			? claim([{ ...name, y: yCeiling + 6 }, { ...name, y: yCeiling - 28 }, ...slide(name, yCeiling + 6, yBottom)], taken)
+			? claim(
+					[
+						{ ...name, y: yCeiling + 6 },
+						{ ...name, y: yCeiling - 28 },
+						...slide(name, yCeiling + 6, yBottom)
+					],
+					taken
+				)
 			: claim(slide({ ...name, height: 34 }, yTop + 6, yBottom), taken);
 
 	const turn = returns ? turnWidth(lines) : 0;
@@ -76,14 +90,20 @@ export function deviceNotes(
 		? claim(slide(sentence, Math.max(yCeiling, yOut) + 2, yBottom, 4), taken)
 		: undefined;
 
-	const zoneName = { ...inner, y: yTop + 10, height: 52 };
+	const zoneName = { ...inner, y: yTop + 8, height: 48 };
 	const zone = hasZone && yCeiling - yTop > 64 ? claim([zoneName], taken) : undefined;
 
 	const yFloor = axis.y(levels.floor[last]);
 	const caption = { x: column.right - 6 - words.floorWidth, width: words.floorWidth + 6, height: 18 };
 	const floor =
 		last > 0 && yFloor > yTop && yFloor < yBottom - 20
-			? claim([{ ...caption, y: yFloor + 6 }, { ...caption, y: yFloor - 22 }], taken)
+			? claim(
+					[
+						{ ...caption, y: yFloor + 6 },
+						{ ...caption, y: yFloor - 22 }
+					],
+					taken
+				)
 			: undefined;
 	return { zone, margin, ceiling, returnLoss, notValid, floor };
 }

@@ -19,7 +19,11 @@ export interface ReferencePlane {
 }
 
 /** Null while the picture is of another line than the setup. */
-export function referencePlane(setup: Setup, picture: Picture | null, columns: Columns): ReferencePlane | null {
+export function referencePlane(
+	setup: Setup,
+	picture: Picture | null,
+	columns: Columns
+): ReferencePlane | null {
 	if (picture === null || picture.planeDelays.length !== columns.planes.length) return null;
 	const calibrated = picture.correction.kind === 'calibration';
 	const from = picture.correction.kind === 'calibration' ? picture.correction.plane : 0;
@@ -33,7 +37,14 @@ export function referencePlane(setup: Setup, picture: Picture | null, columns: C
 	const { delay, loss } = setup.processing.extension;
 	const at = picture.planeDelays[from] + delay;
 	const offset = loss === 0 ? picoseconds(delay) : `${picoseconds(delay)}, ${decibels(loss, 2)}`;
-	return { scale, from, calibrated, x: placeOfDelay(scale, at, from), plane: planeAt(scale, at, from), offset };
+	return {
+		scale,
+		from,
+		calibrated,
+		x: placeOfDelay(scale, at, from),
+		plane: planeAt(scale, at, from),
+		offset
+	};
 }
 
 /** A stretch of words in the foot's second row. */
@@ -70,6 +81,10 @@ export function footWords(reference: ReferencePlane, fromX: number, width: numbe
 	const toFits = fits(reference.x, endText, forward);
 	const fromFits = fits(fromX, start, !forward);
 	if (toFits)
-		return [...offset, at(endText, reference.x, forward, 'to'), ...(fromFits ? [at(start, fromX, !forward, 'from')] : [])];
+		return [
+			...offset,
+			at(endText, reference.x, forward, 'to'),
+			...(fromFits ? [at(start, fromX, !forward, 'from')] : [])
+		];
 	return [...offset, at(endText, fromX, !forward, 'to')];
 }

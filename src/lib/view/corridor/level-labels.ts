@@ -23,7 +23,8 @@ const GAP = 6;
 /** How much is labelled: by a wide bench every change, by a narrow one less. */
 export type LabelDetail = 'all' | 'selected' | 'pads';
 
-export const detailFor = (width: number): LabelDetail => (width >= 640 ? 'all' : width >= 480 ? 'selected' : 'pads');
+export const detailFor = (width: number): LabelDetail =>
+	width >= 640 ? 'all' : width >= 480 ? 'selected' : 'pads';
 
 /** Planes whose level is printed; plane 0 has its label at the source or the receiver. */
 export function labelledPlanes(
@@ -40,7 +41,9 @@ export function labelledPlanes(
 	};
 	// equal neighbours share the label nearer the device
 	const changes = (k: number) => k === last || fixed(levels[k], 2) !== fixed(levels[k + 1], 2);
-	return levels.map((_, k) => k).filter((k) => k > 0 && Number.isFinite(levels[k]) && wanted(k) && changes(k));
+	return levels
+		.map((_, k) => k)
+		.filter((k) => k > 0 && Number.isFinite(levels[k]) && wanted(k) && changes(k));
 }
 
 /**
@@ -78,7 +81,8 @@ export function levelLabels(
 				? [candidate('end'), candidate('end', 14), candidate('start', 10), candidate('end', 28)]
 				: [candidate('middle'), candidate('end'), candidate('start')];
 		const spot = claim(candidates, taken);
-		if (spot) placed.push({ plane, text, x: spot.at, y: spot.baseline, anchor: spot.anchor, last: plane === last });
+		if (spot)
+			placed.push({ plane, text, x: spot.at, y: spot.baseline, anchor: spot.anchor, last: plane === last });
 	}
 	return placed.reverse();
 }

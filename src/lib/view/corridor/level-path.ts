@@ -42,7 +42,11 @@ export interface LevelLines {
  * Where the two lines run. Where their middles come closer than 8 px, each is moved away by half of what is missing;
  * the numbers beside them stay those of the levels.
  */
-export function levelLines(axis: Axis, outgoing: readonly number[], returning: readonly number[]): LevelLines {
+export function levelLines(
+	axis: Axis,
+	outgoing: readonly number[],
+	returning: readonly number[]
+): LevelLines {
 	const swapped = outgoing.map((level, k) => returning[k] - level > SAME);
 	// two equal levels (|Γ| = 1) keep the sides they have elsewhere, and swap where they are equal all along
 	if (outgoing.every((level, k) => returning[k] - level >= -SAME)) swapped.fill(true);

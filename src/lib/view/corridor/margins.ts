@@ -11,9 +11,11 @@ export interface Margin {
 	readonly words: string;
 }
 
-export const ceilingState = (margin: number): MarginState => (margin < 0 ? 'out' : margin < 3 ? 'close' : 'clear');
+export const ceilingState = (margin: number): MarginState =>
+	margin < 0 ? 'out' : margin < 3 ? 'close' : 'clear';
 
-export const floorState = (margin: number): MarginState => (margin < 6 ? 'out' : margin < 20 ? 'close' : 'clear');
+export const floorState = (margin: number): MarginState =>
+	margin < 6 ? 'out' : margin < 20 ? 'close' : 'clear';
 
 /** Of the outgoing level at the device; null where the device states no ceiling. */
 export function ceilingMargin(levels: LevelDiagram): Margin | null {
@@ -34,11 +36,13 @@ export function floorMargin(levels: LevelDiagram): Margin {
 /** The two states in words, for a live region: it changes only when a state does. */
 export function stateWords(levels: LevelDiagram): string {
 	const ceiling = ceilingMargin(levels);
-	const loud = ceiling && {
-		clear: 'Outgoing level clear of the ceiling.',
-		close: 'Outgoing level close to the ceiling.',
-		out: 'Outgoing level over the ceiling.'
-	}[ceiling.state];
+	const loud =
+		ceiling &&
+		{
+			clear: 'Outgoing level clear of the ceiling.',
+			close: 'Outgoing level close to the ceiling.',
+			out: 'Outgoing level over the ceiling.'
+		}[ceiling.state];
 	const faint = {
 		clear: 'Returning level clear of the floor.',
 		close: 'Returning level close to the floor.',

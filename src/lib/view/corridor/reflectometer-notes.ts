@@ -50,11 +50,17 @@ export function reflectometerNotes(
 	});
 	const inPlot = (box: Box) => box.y >= axis.yTop - 8 && box.y + box.height <= axis.yBottom;
 	const out = beside(yOut);
-	const outOrder = (lines.swapped[0] && returns ? [out.below, out.above] : [out.above, out.below]).filter(inPlot);
-	const outgoing = claim([...outOrder, ...slide({ x: x + 12, ...named }, yOut + 11, axis.yBottom)], taken) ?? out.above;
+	const outOrder = (lines.swapped[0] && returns ? [out.below, out.above] : [out.above, out.below]).filter(
+		inPlot
+	);
+	const outgoing =
+		claim([...outOrder, ...slide({ x: x + 12, ...named }, yOut + 11, axis.yBottom)], taken) ?? out.above;
 	const back = beside(yBack);
 	const returning = returns
-		? claim([back.above, back.below, ...slide({ x: x + 12, ...named }, yBack + 11, axis.yBottom)].filter(inPlot), taken)
+		? claim(
+				[back.above, back.below, ...slide({ x: x + 12, ...named }, yBack + 11, axis.yBottom)].filter(inPlot),
+				taken
+			)
 		: undefined;
 
 	const narrow = isNarrow(column);
@@ -69,7 +75,13 @@ export function reflectometerNotes(
 		taken
 	);
 	const margin = marginBox(column, axis, { yBack, yFloor, ySingle, returns, state }, taken);
-	return { outgoing, returning, floor, margin, ...captions(column, axis, levels, { yFloor, ySingle }, taken) };
+	return {
+		outgoing,
+		returning,
+		floor,
+		margin,
+		...captions(column, axis, levels, { yFloor, ySingle }, taken)
+	};
 }
 
 function marginBox(
@@ -80,7 +92,11 @@ function marginBox(
 ): Box {
 	const plated = at.state !== 'clear';
 	const height = plated ? 56 : 48;
-	const size = { x: column.left + (isNarrow(column) ? 18 : plated ? 22 : 26), width: isNarrow(column) ? 84 : 104, height };
+	const size = {
+		x: column.left + (isNarrow(column) ? 18 : plated ? 22 : 26),
+		width: isNarrow(column) ? 84 : Math.max(104, Math.min(150, column.width - 30)),
+		height
+	};
 	const middle = (at.yBack + Math.min(at.yFloor, at.ySingle) - height) / 2;
 	const nearest = at.returns ? Math.max(at.yBack + 12, middle) : at.yFloor - height - 12;
 	const between = slide(size, nearest, at.yFloor - 4, 4);

@@ -3,7 +3,8 @@ import type { Setup } from '#lib/bench/setup.ts';
 import { decibels, frequency, level } from '#lib/view/numbers.ts';
 
 /** Said wherever a tabulated device is driven above its ceiling. */
-export const NOT_VALID = 'The reading is not valid there: what the device does above its ceiling is not known.';
+export const NOT_VALID =
+	'The reading is not valid there: what the device does above its ceiling is not known.';
 
 export const isBeyondData = (setup: Setup, ceilingMargin: number | null): boolean =>
 	setup.device.kind === 'tabulated' && ceilingMargin !== null && ceilingMargin < 0;
@@ -31,4 +32,5 @@ function ceilingWords(margin: number | null, ceiling: number | undefined): strin
 	return `, ${decibels(Math.abs(margin))} ${margin < 0 ? 'over' : 'below'} its ceiling of ${level(ceiling, 1)}`;
 }
 
-const floorWords = (margin: number): string => `${decibels(Math.abs(margin))} ${margin < 0 ? 'under' : 'above'}`;
+const floorWords = (margin: number): string =>
+	`${decibels(Math.abs(margin))} ${margin < 0 ? 'under' : 'above'}`;

@@ -3,6 +3,7 @@ import type { LevelDiagram } from '#lib/bench/picture.ts';
 import { MINUS, fixed, withUnit } from '#lib/view/numbers.ts';
 import type { Columns } from '#lib/view/line/columns.ts';
 import type { LevelLines } from './level-path.ts';
+import type { Box } from './placement.ts';
 
 /** The loss of one part, written on both of its steps. */
 export interface LossTag {
@@ -22,7 +23,8 @@ export const TAG_HEIGHT = 28;
 const WORTH_A_TAG = 1;
 
 /** Loss of part k one way: what lies between the floors referred to its two planes. */
-export const lossOf = (levels: LevelDiagram, k: number): number => levels.floorSingle[k] - levels.floorSingle[k - 1];
+export const lossOf = (levels: LevelDiagram, k: number): number =>
+	levels.floorSingle[k] - levels.floorSingle[k - 1];
 
 const lossText = (db: number): string => {
 	const text = fixed(Math.abs(db), 1).replace(/\.0$/, '');
@@ -55,3 +57,11 @@ export function lossTags(setup: Setup, levels: LevelDiagram, columns: Columns, l
 		];
 	});
 }
+
+/** What a part's two tags take up. */
+export const tagBoxes = (tag: LossTag): Box[] =>
+	[tag.yOutgoing, tag.yReturning].flatMap((y) =>
+		y === null
+			? []
+			: [{ x: tag.x - tag.width / 2, y: y - TAG_HEIGHT / 2, width: tag.width, height: TAG_HEIGHT }]
+	);

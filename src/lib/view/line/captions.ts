@@ -30,20 +30,42 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 	const middle = (span: Span) => (span.left + span.right) / 2;
 	const device = columns.all.at(-1)!;
 	const sections = [
-		{ selection: 'reflectometer', name: 'Reflectometer', value: around.level, span: columns.all[0] as Span, body: reflectometerSpan(columns.all[0]) },
+		{
+			selection: 'reflectometer',
+			name: 'Reflectometer',
+			value: around.level,
+			span: columns.all[0] as Span,
+			body: reflectometerSpan(columns.all[0])
+		},
 		...setup.parts.map((part, index) => {
 			const column = columns.all[index + 1];
-			return { selection: column.selection, name: part.name, value: partValue(part, around.losses[index], column.width), span: column, body: undefined };
+			return {
+				selection: column.selection,
+				name: part.name,
+				value: partValue(part, around.losses[index], column.width),
+				span: column,
+				body: undefined
+			};
 		}),
 		{
 			selection: 'device',
 			name: setup.device.name,
 			value: deviceValue(setup.device),
 			body: spans.body,
-			span: spans.output ? { left: device.left + 2, right: spans.output.left - 12 } : { left: device.left, right: device.right }
+			span: spans.output
+				? { left: device.left + 2, right: spans.output.left - 12 }
+				: { left: device.left, right: device.right }
 		},
 		...(spans.output
-			? [{ selection: 'output', name: 'Output', value: outputValue(setup.output), span: { left: spans.output.left - 10, right: spans.output.right + 10 }, body: undefined }]
+			? [
+					{
+						selection: 'output',
+						name: 'Output',
+						value: outputValue(setup.output),
+						span: { left: spans.output.left - 10, right: spans.output.right + 10 },
+						body: undefined
+					}
+				]
 			: [])
 	];
 	const captions = sections.map(({ selection, name, value, span, body }) => ({

@@ -24,7 +24,13 @@ export interface Columns {
 	readonly right: number;
 }
 
-const SHARE: Record<ColumnKind, number> = { reflectometer: 126, pad: 104, cable: 86, adapter: 66, device: 140 };
+const SHARE: Record<ColumnKind, number> = {
+	reflectometer: 126,
+	pad: 104,
+	cable: 86,
+	adapter: 66,
+	device: 140
+};
 const LEAST: Record<ColumnKind, number> = { reflectometer: 66, pad: 56, cable: 44, adapter: 44, device: 88 };
 
 /**
@@ -37,7 +43,14 @@ export function columnsOf(setup: Setup, left: number, right: number): Columns {
 	const selections = ['reflectometer', ...setup.parts.map((p) => partSelection(p.id)), 'device'];
 	let x = left;
 	const all = kinds.map((kind, k) => {
-		const column = { kind, selection: selections[k], left: x, right: x + widths[k], middle: x + widths[k] / 2, width: widths[k] };
+		const column = {
+			kind,
+			selection: selections[k],
+			left: x,
+			right: x + widths[k],
+			middle: x + widths[k] / 2,
+			width: widths[k]
+		};
 		x += widths[k];
 		return column;
 	});

@@ -4,10 +4,11 @@ import type { Part } from '#lib/bench/part-schema.ts';
 import { NO_BREAK_SPACE, decibels, fixed, shown, signed, withUnit } from '#lib/view/numbers.ts';
 
 /** Widths in em, near enough to place a text: figures (which are tabular), words, and words in the condensed family. */
-const EM = { figures: 0.56, words: 0.51, condensed: 0.465 };
+const EM = { figures: 0.55, words: 0.47, condensed: 0.465 };
 
 /** How much width a text takes. */
-export const textWidth = (text: string, size: number, kind: keyof typeof EM): number => text.length * size * EM[kind];
+export const textWidth = (text: string, size: number, kind: keyof typeof EM): number =>
+	text.length * size * EM[kind];
 
 /** Narrower than this a name that does not fit is left out: the drawing says what the part is. */
 const WORTH_SHORTENING = 96;
@@ -31,7 +32,10 @@ export function partValue(part: Part, lossDb: number | null, width: number): str
 const impedanceValue = (resistance: number, reactance: number): string => {
 	const real = shown(formatQuantity(resistance, 'resistance'));
 	if (reactance === 0) return real;
-	const imaginary = signed(reactance, Number.isInteger(reactance) ? 0 : 1).replace(/^./, (sign) => ` ${sign} j`);
+	const imaginary = signed(reactance, Number.isInteger(reactance) ? 0 : 1).replace(
+		/^./,
+		(sign) => ` ${sign} j`
+	);
 	const size = fixed(resistance, Number.isInteger(resistance) ? 0 : 1);
 	return withUnit(size + imaginary.replaceAll(' ', NO_BREAK_SPACE), 'Ω');
 };

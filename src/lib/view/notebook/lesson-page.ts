@@ -13,7 +13,13 @@ export type AskedQuestion =
 			readonly ask: Block[];
 			readonly options: readonly { readonly is: string; readonly text: Block[] }[];
 	  }
-	| { readonly kind: 'number' | 'interval'; readonly ask: Block[]; readonly unit: string }
+	| {
+			readonly kind: 'number' | 'interval';
+			readonly ask: Block[];
+			readonly unit: string;
+			/** Where in the corridor the answer is drawn, and what it says of the level there. */
+			readonly mark?: { readonly at: 'receiver' | 'device'; readonly as: 'level' | 'fall' } | undefined;
+	  }
 	| { readonly kind: 'point'; readonly ask: Block[] }
 	| {
 			readonly kind: 'order';
@@ -174,7 +180,12 @@ function asked(runner: LessonRunner, question: NonNullable<ReturnType<typeof que
 			};
 		case 'number':
 		case 'interval':
-			return { kind: question.kind, ask, unit: question.unit };
+			return {
+				kind: question.kind,
+				ask,
+				unit: question.unit,
+				mark: question.kind === 'number' ? question.mark : undefined
+			};
 		case 'point':
 			return { kind: 'point', ask };
 		case 'order':

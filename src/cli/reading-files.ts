@@ -1,0 +1,97 @@
+import { extname } from 'node:path';
+import type { LevelDiagram, Picture, PictureMarker } from '#lib/bench/picture.ts';
+import type { Setup } from '#lib/bench/setup.ts';
+import { writeCsv } from '#lib/files/csv.ts';
+import { writeTouchstone } from '#lib/files/touchstone-writer.ts';
+import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
+import { at, magnitude } from '#lib/numeric/complex.ts';
+import { faults } from './faults.ts';
+import { pair, pairs } from './plain.ts';
+import { settingsLines } from './reading-words.ts';
+
+const markerData = ({ reading }: PictureMarker) => ({
+	place: reading.place,
+	frequency_hz: reading.frequency,
+	gamma: pair(reading.gamma),
+	resistance_ohm: reading.impedance.re,
+	reactance_ohm: reading.impedance.im,
+	return_loss_db: reading.returnLossDb,
+	swr: reading.swr,
+	spread_single: reading.spreadSingle,
+	spread_average: reading.spreadAverage
+});
+
+const levelData = (place: string, levels: LevelDiagram) => ({
+	place,
+	outgoing_dbm: levels.outgoing,
+	returning_dbm: levels.returning,
+	ceiling_dbm: levels.ceiling,
+	floor_single_dbm: levels.floorSingle,
+	floor_dbm: levels.floor,
+	ceiling_margin_db: levels.ceilingMargin,
+	floor_margin_db: levels.floorMargin
+});
+
+/** A reading as plain data for other programs: units are in the keys, what is infinite becomes null. */
+export const readingData = (setup: Setup, picture: Picture) => ({
+	settings: {
+		bench: setup.name,
+		device: setup.device.name,
+		seed: setup.seed,
+		sweeps: picture.sweepsTaken,
+		first_sweep: picture.firstSweep,
+		effective_averages: picture.effectiveAverages,
+		level_dbm: setup.source.level,
+		bandwidth_hz: setup.receiver.bandwidth,
+		calibration: picture.correction.kind === 'none' ? null : picture.correction.id,
+		calibration_plane: picture.correction.kind === 'none' ? null : picture.correction.plane,
+		calibration_fit: picture.correction.kind === 'none' ? null : picture.correction.fit,
+		extension_s: setup.processing.extension.delay,
+		extension_loss_db: setup.processing.extension.loss,
+		device_outside_band: picture.deviceOutsideBand
+	},
+	frequencies_hz: Array.from(picture.frequencies),
+	gamma: pairs(picture.displayed),
+	markers: picture.markers.map(markerData),
+	levels: picture.markers.map(({ reading, levels }) => levelData(reading.place, levels))
+});
+
+function touchstone(setup: Setup, picture: Picture): string {
+	const data = {
+		ports: 1 as const,
+		frequencies: Array.from(picture.frequencies),
+		s: pairs(picture.displayed).flat()
+	};
+	return writeTouchstone(data, { format: 'RI', unit: 'Hz', comments: settingsLines(setup, picture) });
+}
+
+function csv(setup: Setup, picture: Picture): string {
+	const { frequencies, displayed } = picture;
+	const gammas = Array.from(frequencies, (_, i) => at(displayed, i));
+	const impedances = gammas.map((gamma) => impedanceFromGamma(gamma));
+	return writeCsv(
+		[
+			{ name: 'frequency', unit: 'Hz', values: frequencies },
+			{ name: 'reflection real', unit: '', values: displayed.re },
+			{ name: 'reflection imaginary', unit: '', values: displayed.im },
+			{ name: 'resistance', unit: 'Ω', values: impedances.map(({ re }) => re) },
+			{ name: 'reactance', unit: 'Ω', values: impedances.map(({ im }) => im) },
+			{ name: 'return loss', unit: 'dB', values: gammas.map((gamma) => returnLossDb(magnitude(gamma))) },
+			{ name: 'SWR', unit: '', values: gammas.map((gamma) => swr(magnitude(gamma))) }
+		],
+		settingsLines(setup, picture)
+	);
+}
+
+const WRITERS: Readonly<Record<string, (setup: Setup, picture: Picture) => string>> = {
+	'.s1p': touchstone,
+	'.csv': csv,
+	'.json': (setup, picture) => `${JSON.stringify(readingData(setup, picture), null, '\t')}\n`
+};
+
+/** What writes a file of this name. @throws Fault for an ending nothing is written for. */
+export function readingWriter(file: string): (setup: Setup, picture: Picture) => string {
+	const ending = extname(file).toLowerCase();
+	if (!Object.hasOwn(WRITERS, ending)) throw faults['file-ending']({ file });
+	return WRITERS[ending];
+}

@@ -1,0 +1,30 @@
+import { impedanceFromGamma } from '#lib/network/impedance.ts';
+import type { Complex } from '#lib/numeric/complex.ts';
+
+/** Numbers in words for a terminal: plain signs that can be copied into other programs, always with their unit. */
+
+export const megahertz = (hertz: number): string => `${(hertz / 1e6).toFixed(3)} MHz`;
+
+const orWords = (value: number, decimals: number): string => {
+	if (Number.isNaN(value)) return 'not defined';
+	if (Number.isFinite(value)) return value.toFixed(decimals);
+	return value > 0 ? 'infinite' : '-infinite';
+};
+
+export const withUnit = (value: number, decimals: number, unit: string): string =>
+	`${orWords(value, decimals)} ${unit}`;
+
+/** `109.3 - j77.1 Ω` from a reflection coefficient against `z0` in Ω. */
+export function impedanceWords(gamma: Complex, z0 = 50): string {
+	const { re, im } = impedanceFromGamma(gamma, z0);
+	if (Number.isNaN(re) || Number.isNaN(im)) return 'not defined';
+	if (!Number.isFinite(re) || !Number.isFinite(im)) return 'open (infinite)';
+	return `${re.toFixed(1)} ${im < 0 ? '-' : '+'} j${Math.abs(im).toFixed(1)} Ω`;
+}
+
+/** `SWR 2.31`; above |Γ| = 1, where more returns than arrives, there is none. */
+export const swrWords = (ratio: number): string =>
+	Number.isFinite(ratio) ? `SWR ${ratio.toFixed(2)}` : 'no SWR';
+
+export const OUTSIDE_BAND =
+	"Part of the sweep lies outside the device's data; the value at the edge of the data is used there.";

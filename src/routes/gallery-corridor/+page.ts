@@ -1,2 +1,0 @@
-export const ssr = false;
-export const prerender = false;
