@@ -1,0 +1,161 @@
+import type { Reals } from './reals.ts';
+
+/**
+ * Small dense systems of linear equations, solved in place by elimination with partial pivoting (Golub & Van Loan,
+ * *Matrix Computations*, 4th ed., 2013, section 3.4). A system is one augmented matrix, row by row: `size` columns of
+ * the matrix, then the right-hand sides up to `width` columns. The solutions take the place of the right-hand sides;
+ * the matrix is used up. Nothing is allocated.
+ *
+ * Both functions return −1, or the index of the first column without a usable pivot (the system is singular there: its
+ * solutions mean nothing). A pivot is usable unless it is zero or no number.
+ */
+
+const SMALLEST = 1e-300;
+
+/** Two pivots a pass, so that every row below is read and written half as often. */
+export function solveReal(a: Reals, size: number, width: number): number {
+	const n = size | 0;
+	const w = width | 0;
+	let k = 0;
+	for (; k + 1 < n; k += 2) {
+		const r1 = k * w;
+		const r2 = r1 + w;
+		if (!pivotReal(a, k, k, n, w)) return k;
+		const d1 = 1 / a[r1 + k];
+		const u1 = a[r1 + k + 1];
+		for (let i = k + 1; i < n; i++) {
+			const row = i * w + k;
+			const factor = a[row] * d1;
+			a[row] = factor;
+			a[row + 1] -= factor * u1;
+		}
+		if (!pivotReal(a, k + 1, k, n, w)) return k + 1;
+		const first = a[r2 + k];
+		for (let j = k + 2; j < w; j++) a[r2 + j] -= first * a[r1 + j];
+		const d2 = 1 / a[r2 + k + 1];
+		let i = k + 2;
+		for (; i + 1 < n; i += 2) {
+			const s = i * w;
+			const t = s + w;
+			const s1 = a[s + k];
+			const s2 = a[s + k + 1] * d2;
+			const t1 = a[t + k];
+			const t2 = a[t + k + 1] * d2;
+			for (let j = k + 2; j < w; j++) {
+				const p = a[r1 + j];
+				const q = a[r2 + j];
+				a[s + j] -= s1 * p + s2 * q;
+				a[t + j] -= t1 * p + t2 * q;
+			}
+		}
+		if (i < n) {
+			const s = i * w;
+			const s1 = a[s + k];
+			const s2 = a[s + k + 1] * d2;
+			for (let j = k + 2; j < w; j++) a[s + j] -= s1 * a[r1 + j] + s2 * a[r2 + j];
+		}
+	}
+	if (k < n && !(Math.abs(a[k * w + k]) > SMALLEST)) return k;
+	for (let column = n; column < w; column++) {
+		for (let i = n - 1; i >= 0; i--) {
+			const row = i * w;
+			let sum = a[row + column];
+			for (let j = i + 1; j < n; j++) sum -= a[row + j] * a[j * w + column];
+			a[row + column] = sum / a[row + i];
+		}
+	}
+	return -1;
+}
+
+/** Brings the largest of column k from row k down to row k, moving columns `from` on; false if it is zero or no number. */
+function pivotReal(a: Reals, k: number, from: number, n: number, w: number): boolean {
+	let best = Math.abs(a[k * w + k]);
+	let place = k;
+	for (let i = k + 1; i < n; i++) {
+		const size = Math.abs(a[i * w + k]);
+		if (size > best) {
+			best = size;
+			place = i;
+		}
+	}
+	if (!(best > SMALLEST) || best === Infinity) return false;
+	if (place !== k) {
+		const r = k * w;
+		const p = place * w;
+		for (let j = from; j < w; j++) {
+			const kept = a[r + j];
+			a[r + j] = a[p + j];
+			a[p + j] = kept;
+		}
+	}
+	return true;
+}
+
+/** The same for complex numbers: `re` and `im` of one augmented matrix. */
+export function solveComplex(re: Reals, im: Reals, size: number, width: number): number {
+	const n = size | 0;
+	const w = width | 0;
+	for (let k = 0; k < n; k++) {
+		const r = k * w;
+		let best = Math.abs(re[r + k]) + Math.abs(im[r + k]);
+		let place = k;
+		for (let i = k + 1; i < n; i++) {
+			const magnitude = Math.abs(re[i * w + k]) + Math.abs(im[i * w + k]);
+			if (magnitude > best) {
+				best = magnitude;
+				place = i;
+			}
+		}
+		if (!(best > SMALLEST) || best === Infinity) return k;
+		if (place !== k) {
+			const p = place * w;
+			for (let j = k; j < w; j++) {
+				const keptRe = re[r + j];
+				const keptIm = im[r + j];
+				re[r + j] = re[p + j];
+				im[r + j] = im[p + j];
+				re[p + j] = keptRe;
+				im[p + j] = keptIm;
+			}
+		}
+		const square = re[r + k] * re[r + k] + im[r + k] * im[r + k];
+		const dr = re[r + k] / square;
+		const di = -im[r + k] / square;
+		for (let i = k + 1; i < n; i++) {
+			const row = i * w;
+			const xr = re[row + k];
+			const xi = im[row + k];
+			if (xr === 0 && xi === 0) continue;
+			const fr = xr * dr - xi * di;
+			const fi = xr * di + xi * dr;
+			for (let j = k + 1; j < w; j++) {
+				const ur = re[r + j];
+				const ui = im[r + j];
+				re[row + j] -= fr * ur - fi * ui;
+				im[row + j] -= fr * ui + fi * ur;
+			}
+		}
+	}
+	for (let i = n - 1; i >= 0; i--) {
+		const row = i * w;
+		const square = re[row + i] * re[row + i] + im[row + i] * im[row + i];
+		const dr = re[row + i] / square;
+		const di = -im[row + i] / square;
+		for (let column = n; column < w; column++) {
+			let sr = re[row + column];
+			let si = im[row + column];
+			for (let j = i + 1; j < n; j++) {
+				const ur = re[row + j];
+				const ui = im[row + j];
+				if (ur === 0 && ui === 0) continue;
+				const vr = re[j * w + column];
+				const vi = im[j * w + column];
+				sr -= ur * vr - ui * vi;
+				si -= ur * vi + ui * vr;
+			}
+			re[row + column] = sr * dr - si * di;
+			im[row + column] = sr * di + si * dr;
+		}
+	}
+	return -1;
+}
