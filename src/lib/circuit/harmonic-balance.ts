@@ -1,195 +1,164 @@
-import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import { resized, rise } from './drive-rise.ts';
+import type { Rise, Solution } from './drive-rise.ts';
+import { DrivenEquations } from './driven-equations.ts';
 import { convergedPoint, tailOf } from './driven-point.ts';
 import type { DrivenPoint } from './driven-point.ts';
 import type { Equations } from './equations.ts';
-import { REFERENCE } from './fill.ts';
-import { solveHarmonics } from './harmonic-newton.ts';
-import { harmonicSystem } from './harmonic-system.ts';
+import { strayShare } from './harmonic-equations.ts';
+import { refineHarmonics, solveHarmonics } from './harmonic-newton.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
-import { operatingPoint } from './operating-point.ts';
-import type { OperatingPoint } from './operating-point.ts';
-import { matchedSurroundings, reducedNetwork } from './reduced-network.ts';
-import type { ReducedNetwork, Surroundings } from './reduced-network.ts';
+import { powerBalance } from './power-balance.ts';
+import type { PowerBalance } from './power-balance.ts';
+import { matchedSurroundings } from './reduced-network.ts';
+import type { Surroundings } from './reduced-network.ts';
 
 /** Numbers of harmonics tried in turn. */
 const HARMONICS = [7, 12, 16, 24];
 /** More harmonics are taken while the last two of a port voltage exceed this share of the largest fundamental. */
 const LARGEST_TAIL = 0.002;
-
-/** The first level of a rise, the step it starts with, and the smallest and largest step, dB. */
-const FIRST_DBM = -30;
-const FIRST_STEP = 2;
-const SMALLEST_STEP = 0.02;
-const LARGEST_STEP = 4;
-const MOST_STEPS = 400;
-
-/** A solved drive: the coefficients of every device port's voltage. */
-interface Solution {
-	readonly dbm: number;
-	readonly harmonics: number;
-	readonly unknowns: Reals;
-}
+/** Below this share the next point of a sweep is tried with fewer. */
+const AMPLE_TAIL = 1e-4;
+/** Above this share of stray harmonics a solution is refined with more samples. */
+const FAINT = 1e-6;
 
 export interface DrivenOptions {
 	/** What is connected to the ports; 50 Ω by default. */
 	readonly around?: Surroundings;
-	/** A fixed number of harmonics; chosen by itself if left out. */
+	/** A fixed number of harmonics, from 2 up; chosen for every point if left out. */
 	readonly harmonics?: number;
 }
 
-/** e of the equations, twice the peak voltage into 50 Ω: the open-circuit voltage of a 50 Ω source. */
-export const driveFromDbm = (dbm: number): number => Math.sqrt(8 * REFERENCE * wattsFromDbm(dbm));
-
-/** Coefficients for another number of harmonics: the missing ones zero. */
-function resized(unknowns: Reals, ports: number, from: number, to: number): Reals {
-	const [before, after] = [2 * from + 1, 2 * to + 1];
-	const out = new Float64Array(ports * after);
-	for (let p = 0; p < ports; p++)
-		for (let c = 0; c < Math.min(before, after); c++) out[p * after + c] = unknowns[p * before + c];
-	return out;
+interface Neighbour {
+	readonly frequency: number;
+	readonly solution: Solution;
 }
 
+/** A solved point; without a system it did not converge. */
+interface Solved {
+	readonly system: HarmonicSystem | undefined;
+	readonly problem: Problem;
+	readonly harmonics: number;
+	readonly iterations: number;
+}
+
+/** Finds the solution at one number of harmonics, given that at the number before. */
+type Find = (harmonics: number, before: Solution | undefined) => Rise;
+
 /**
- * A circuit driven at port 1 by one tone, solved by harmonic balance. It keeps the operating point, the linear part of
- * every frequency asked for and the last solutions, none of which change the results but all of which save time.
+ * A circuit driven at port 1 by one tone, solved by harmonic balance. It keeps what does not depend on the drive, so
+ * another level at the same frequencies costs less than the first.
+ *
+ * Both ways of asking throw `circuit-undetermined` or `circuit-operating-point` where the circuit itself has no answer;
+ * a single point that does not converge is no error: it says so and has no results.
  */
 export class DrivenCircuit {
-	readonly #equations: Equations;
-	readonly #around: Surroundings;
-	readonly #fixed: number | undefined;
-	readonly #systems = new Map<number, HarmonicSystem>();
-	readonly #networks = new Map<number, ReducedNetwork>();
-	readonly #rest = new Map<string, OperatingPoint>();
+	readonly #driven: DrivenEquations;
+	readonly #choices: readonly number[];
 
 	constructor(equations: Equations, { around, harmonics }: DrivenOptions = {}) {
-		this.#equations = equations;
-		this.#around = around ?? matchedSurroundings(equations.ports.length);
-		this.#fixed = harmonics;
+		this.#driven = new DrivenEquations(equations, around ?? matchedSurroundings(equations.ports.length));
+		this.#choices = harmonics === undefined ? HARMONICS : [harmonics];
 	}
 
 	/**
-	 * One frequency (Hz) at rising levels `dbms` of the source into 50 Ω; the points come in the order asked for. The
-	 * solution is followed from low levels up, so that of several possible states it is the one a rising level meets.
-	 * Throws `circuit-undetermined` or `circuit-operating-point`; a point that does not converge is no error but says so.
+	 * One frequency (Hz) at several levels, dBm of the source into 50 Ω; points in the order asked for. The solution is
+	 * followed from low levels up, so that of several possible states it is the one a rising level meets.
 	 */
-	solve(frequency: number, dbms: readonly number[]): readonly DrivenPoint[] {
+	levels(frequency: number, dbms: readonly number[]): readonly DrivenPoint[] {
 		const points = new Map<number, DrivenPoint>();
 		let path: readonly Solution[] = [];
 		for (const dbm of [...new Set(dbms)].sort((a, b) => a - b)) {
-			const { point, path: next } = this.#point(frequency, dbm, path);
+			const point = this.#point(frequency, dbm, (harmonics, before) => {
+				const found = rise(this.#driven, frequency, dbm, harmonics, before === undefined ? path : [before]);
+				if (found.converged && before === undefined) path = found.path;
+				return found;
+			});
 			points.set(dbm, point);
-			path = next;
 		}
 		return dbms.map((dbm) => points.get(dbm)!);
 	}
 
-	#system(harmonics: number): HarmonicSystem {
-		const found = this.#systems.get(harmonics);
-		if (found) return found;
-		const made = harmonicSystem(
-			this.#equations.devices.map(({ law }) => law),
-			harmonics
-		);
-		this.#systems.set(harmonics, made);
-		return made;
-	}
-
-	#problem(frequency: number, harmonics: number, dbm: number): Problem {
-		let network = this.#networks.get(frequency);
-		if (!network) {
-			network = reducedNetwork(this.#equations, frequency, this.#around);
-			this.#networks.set(frequency, network);
-		}
-		return { frequency, networks: network.upTo(harmonics), drive: driveFromDbm(dbm) };
-	}
-
-	/** Coefficients at rest. */
-	#atRest(frequency: number, harmonics: number): Reals {
-		const ends = this.#around.ends(0, frequency);
-		const key = ends.map(({ re, im }) => `${re},${im}`).join(' ');
-		let rest = this.#rest.get(key);
-		if (!rest) {
-			rest = operatingPoint(this.#equations, ends);
-			this.#rest.set(key, rest);
-		}
-		const unknowns = new Float64Array(rest.portVoltages.length * (2 * harmonics + 1));
-		rest.portVoltages.forEach((v, p) => (unknowns[p * (2 * harmonics + 1)] = v));
-		return unknowns;
-	}
-
-	#point(
-		frequency: number,
-		dbm: number,
-		path: readonly Solution[]
-	): { point: DrivenPoint; path: readonly Solution[] } {
-		const choices = this.#fixed === undefined ? HARMONICS : [this.#fixed];
-		let iterations = 0;
-		// no fewer harmonics than the level below needed
-		const least = this.#fixed ?? path.at(-1)?.harmonics ?? HARMONICS[0];
-		let reached = path;
-		for (const harmonics of choices.filter((choice) => choice >= least)) {
-			const rise = this.#rise(frequency, dbm, harmonics, reached);
-			iterations += rise.iterations;
-			if (!rise.converged)
-				return { point: { converged: false, frequency, dbm, harmonics, iterations }, path };
-			reached = rise.path;
-			const system = this.#system(harmonics);
-			if (harmonics === choices.at(-1) || tailOf(system) <= LARGEST_TAIL) {
-				const problem = this.#problem(frequency, harmonics, dbm);
-				return { point: convergedPoint(this.#equations, system, problem, dbm, iterations), path: reached };
-			}
-		}
-		throw new RangeError('the list of harmonics ended early');
-	}
-
-	/** From the last solutions of `path` up to `dbm`, step by step, each step guessed by a straight line through two. */
-	#rise(
-		frequency: number,
-		dbm: number,
-		harmonics: number,
-		path: readonly Solution[]
-	): { converged: boolean; iterations: number; path: readonly Solution[] } {
-		const ports = this.#equations.devicePorts.length;
-		const fit = ({ dbm: level, harmonics: from, unknowns }: Solution): Solution => ({
-			dbm: level,
-			harmonics,
-			unknowns: from === harmonics ? unknowns : resized(unknowns, ports, from, harmonics)
+	/**
+	 * Several frequencies (Hz, in order along the band) at one level. Each starts from its neighbour before it, and from
+	 * rest where that does not lead to a solution; it starts with as many harmonics as its neighbour turned out to need.
+	 */
+	sweep(frequencies: ArrayLike<number>, dbm: number): readonly DrivenPoint[] {
+		let neighbours: readonly Neighbour[] = [];
+		let least = this.#choices[0];
+		return Array.from(frequencies, (frequency) => {
+			let solved: Solution | undefined;
+			const find: Find = (harmonics, before) => {
+				let found = before === undefined ? this.#beside(frequency, dbm, harmonics, neighbours) : undefined;
+				if (!found?.converged) {
+					const again = rise(this.#driven, frequency, dbm, harmonics, before === undefined ? [] : [before]);
+					found = { ...again, iterations: again.iterations + (found?.iterations ?? 0) };
+				}
+				solved = found.converged ? found.path.at(-1) : undefined;
+				return found;
+			};
+			const point = this.#point(frequency, dbm, find, least);
+			neighbours = solved ? [...neighbours.slice(-1), { frequency, solution: solved }] : [];
+			const enough = this.#choices.indexOf(point.harmonics) - (point.converged && point.tail < AMPLE_TAIL ? 1 : 0);
+			least = this.#choices[Math.max(0, enough)];
+			return point;
 		});
-		let known = path.map(fit);
-		let iterations = 0;
-		let step = FIRST_STEP;
-		for (let k = 0; k < MOST_STEPS; k++) {
-			const last = known.at(-1);
-			const next = last === undefined ? Math.min(dbm, FIRST_DBM - k * 10) : Math.min(dbm, last.dbm + step);
-			const start = this.#guess(frequency, harmonics, next, known);
-			const problem = this.#problem(frequency, harmonics, next);
-			const found = solveHarmonics(this.#system(harmonics), problem, start);
-			iterations += found.iterations;
-			if (found.converged) {
-				if (last && last.dbm === next) known = [...known.slice(0, -1), { dbm: next, harmonics, unknowns: start }];
-				else known = [...known.slice(-1), { dbm: next, harmonics, unknowns: start }];
-				if (next === dbm) return { converged: true, iterations, path: known };
-				if (found.iterations <= 4) step = Math.min(LARGEST_STEP, step * 1.5);
-			} else {
-				step = (last === undefined ? step : Math.min(step, next - last.dbm)) / 2;
-				if (step < SMALLEST_STEP || (last === undefined && k > 12)) break;
-			}
-		}
-		return { converged: false, iterations, path };
 	}
 
-	#guess(frequency: number, harmonics: number, dbm: number, known: readonly Solution[]): Reals {
-		const last = known.at(-1);
-		if (last === undefined) return this.#atRest(frequency, harmonics);
-		const before = known.at(-2);
-		const start = last.unknowns.slice();
-		if (last.dbm === dbm) return start;
-		const [e, e1] = [driveFromDbm(dbm), driveFromDbm(last.dbm)];
-		const rest = before === undefined ? this.#atRest(frequency, harmonics) : before.unknowns;
-		const e0 = before === undefined ? 0 : driveFromDbm(before.dbm);
-		const share = (e - e1) / (e1 - e0);
-		for (let i = 0; i < start.length; i++) start[i] += share * (last.unknowns[i] - rest[i]);
-		return start;
+	/** Where the power goes at one frequency and level; undefined if that point does not converge. */
+	powers(frequency: number, dbm: number): PowerBalance | undefined {
+		const { system, problem } = this.#solve(frequency, dbm, (harmonics, before) =>
+			rise(this.#driven, frequency, dbm, harmonics, before === undefined ? [] : [before])
+		);
+		return system && powerBalance(this.#driven.equations, system, problem);
+	}
+
+	/** Starts from the last neighbour, moved on by the straight line through the last two. */
+	#beside(frequency: number, dbm: number, harmonics: number, neighbours: readonly Neighbour[]): Rise | undefined {
+		const last = neighbours.at(-1);
+		if (last === undefined) return undefined;
+		const ports = this.#driven.equations.devicePorts.length;
+		const fit = ({ solution }: Neighbour): Reals =>
+			resized(solution.unknowns, ports, solution.harmonics, harmonics);
+		const unknowns = fit(last);
+		const before = neighbours.at(-2);
+		if (before !== undefined && before.frequency !== last.frequency) {
+			const share = (frequency - last.frequency) / (last.frequency - before.frequency);
+			const earlier = fit(before);
+			const line = last.solution.unknowns.length === before.solution.unknowns.length && Math.abs(share) <= 2;
+			if (line) for (let i = 0; i < unknowns.length; i++) unknowns[i] += share * (unknowns[i] - earlier[i]);
+		}
+		const problem = this.#driven.problem(frequency, harmonics, dbm);
+		const { converged, iterations } = solveHarmonics(this.#driven.system(harmonics), problem, unknowns);
+		return { converged, iterations, path: [{ dbm, harmonics, unknowns }] };
+	}
+
+	#point(frequency: number, dbm: number, find: Find, least?: number): DrivenPoint {
+		const { system, problem, harmonics, iterations } = this.#solve(frequency, dbm, find, least);
+		if (system === undefined) return { converged: false, frequency, dbm, harmonics, iterations };
+		return convergedPoint(this.#driven.equations, system, problem, dbm, iterations);
+	}
+
+	/** Tries one number of harmonics after the other until the last harmonics are small enough. */
+	#solve(frequency: number, dbm: number, find: Find, least = this.#choices[0]): Solved {
+		let iterations = 0;
+		let solution: Solution | undefined;
+		for (const harmonics of this.#choices.filter((choice) => choice >= least)) {
+			const found = find(harmonics, solution);
+			iterations += found.iterations;
+			solution = found.converged ? found.path.at(-1) : undefined;
+			if (solution === undefined || tailOf(this.#driven.system(harmonics)) <= LARGEST_TAIL) break;
+		}
+		const harmonics = solution?.harmonics ?? least;
+		const problem = this.#driven.problem(frequency, harmonics, dbm);
+		return { system: solution && this.#refined(harmonics, problem, solution), problem, harmonics, iterations };
+	}
+
+	/** The system that stands evaluated at the final solution; undefined if finer samples do not confirm it. */
+	#refined(harmonics: number, problem: Problem, solution: Solution): HarmonicSystem | undefined {
+		const system = this.#driven.system(harmonics);
+		if (strayShare(system, problem) < FAINT) return system;
+		const fine = this.#driven.fineSystem(harmonics);
+		return refineHarmonics(system, fine, problem, solution.unknowns.slice()) ? fine : undefined;
 	}
 }

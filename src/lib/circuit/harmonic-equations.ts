@@ -2,7 +2,7 @@ import { solveReal } from '#lib/numeric/dense.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import { addConductance } from './harmonic-jacobian.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
-import { analyse, synthesise } from './harmonic-tables.ts';
+import { analyse, highest, synthesise } from './harmonic-tables.ts';
 import { toLogarithm, toVoltage } from './logarithmic.ts';
 import { PORT_CONDUCTANCE } from './reduced-network.ts';
 
@@ -87,6 +87,24 @@ export function newtonStep(system: HarmonicSystem, problem: Problem, logarithmic
 	if (solveReal(matrix, size, width) >= 0) return false;
 	for (let i = 0; i < size; i++) step[i] = matrix[i * width + size];
 	return true;
+}
+
+/**
+ * Highest harmonics the samples hold of any device current, as a share of the largest coefficient of the device currents;
+ * see `highest`.
+ */
+export function strayShare(system: HarmonicSystem, problem: Problem): number {
+	const { tables, laws, load, evaluations } = system;
+	const rate = Math.PI * problem.frequency * tables.samples;
+	let largest = 0;
+	let stray = 0;
+	for (let i = 0; i < load.length; i++) largest = Math.max(largest, Math.abs(load[i]));
+	for (let d = 0; d < laws.length; d++)
+		for (let p = 0; p < laws[d].ports.length; p++) {
+			stray = Math.max(stray, highest(tables, evaluations[d].current[p]));
+			if (laws[d].charged) stray = Math.max(stray, rate * highest(tables, evaluations[d].charge[p]));
+		}
+	return largest === 0 ? 0 : stray / largest;
 }
 
 /** Turns port voltages (coefficients) into those of the logarithmic variable, in place. */

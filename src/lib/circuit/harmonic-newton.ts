@@ -11,6 +11,7 @@ export interface Search {
 const MOST_PLAIN = 20;
 const MOST_LOGARITHMIC = 60;
 const SHORTEST_STEP = 1 / 4096;
+const MOST_REFINEMENTS = 12;
 
 /**
  * A step this small ends the search: Newton squares what is left of the error, which is then far below it. Relative to
@@ -89,4 +90,30 @@ export function solveHarmonics(system: HarmonicSystem, problem: Problem, unknown
 	}
 	unknowns.set(start);
 	return { converged: false, iterations };
+}
+
+/**
+ * Moves a solution of `system` to that of `fine`, the same equations with more samples, by Newton steps with the coarse
+ * Jacobian: the two differ by less than a thousandth, and so does each error from the one before. False if it fails.
+ * After success `fine` stands evaluated at the solution.
+ */
+export function refineHarmonics(
+	system: HarmonicSystem,
+	fine: HarmonicSystem,
+	problem: Problem,
+	unknowns: Reals
+): boolean {
+	const step = new Float64Array(system.size);
+	for (let k = 0; k < MOST_REFINEMENTS; k++) {
+		residual(fine, problem, unknowns, false);
+		system.residual.set(fine.residual);
+		if (!newtonStep(system, problem, false, step)) return false;
+		let length = 0;
+		for (let i = 0; i < step.length; i++) {
+			length = Math.max(length, Math.abs(step[i]));
+			unknowns[i] += step[i];
+		}
+		if (length <= smallStep(system, unknowns, 1e-8)) return Number.isFinite(residual(fine, problem, unknowns, false));
+	}
+	return false;
 }

@@ -1,0 +1,89 @@
+import { at, complex } from '#lib/numeric/complex.ts';
+import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
+import { dbFromRatio } from '#lib/numeric/decibel.ts';
+import { gammaFromImpedance } from '#lib/network/impedance.ts';
+import type { DrivenPoint } from './driven-point.ts';
+import { equationsOf } from './equations.ts';
+import type { Equations } from './equations.ts';
+import { DrivenCircuit } from './harmonic-balance.ts';
+import { withSupplies } from './netlist.ts';
+import { operatingPoint } from './operating-point.ts';
+import type { Analysis, ReferenceCircuit } from './reference-form.ts';
+import { reflectionEnded, smallSignal } from './small-signal.ts';
+
+/** A complex number as it is written in JSON. */
+type Pair = readonly [re: number, im: number];
+/** Numbers, pairs and lists of pairs by the names the reference circuits give them. */
+type Row = Readonly<Record<string, number | boolean | Pair>>;
+type Table = Readonly<Record<string, readonly number[] | readonly Pair[] | Readonly<Record<string, number>>>>;
+
+/** What every analysis of a circuit gave, by its name: a table over frequency, or a row for each driven point. */
+export type Results = Readonly<Record<string, Table | readonly Row[]>>;
+
+type SmallSignalAnalysis = Extract<Analysis, { type: 'ac' }>;
+
+const pair = ({ re, im }: Complex): Pair => [re, im];
+const pairs = (array: ComplexArray): readonly Pair[] => Array.from(array.re, (_, i) => pair(at(array, i)));
+
+function gridOf({ start, stop, points }: SmallSignalAnalysis['freqs_hz']): readonly number[] {
+	return Array.from({ length: points }, (_, i) => (i === 0 ? start : start + ((stop - start) * i) / (points - 1)));
+}
+
+function smallSignalTable(equations: Equations, analysis: SmallSignalAnalysis): Table {
+	const frequencies = gridOf(analysis.freqs_hz);
+	const point = operatingPoint(equations);
+	const table: Record<string, Table[string]> = { freqs_hz: frequencies };
+	if (analysis.terminations_ohm) {
+		for (const [name, ohms] of Object.entries(analysis.terminations_ohm)) {
+			const end = gammaFromImpedance(complex(ohms));
+			const ends = equations.ports.map(() => end);
+			table[`s11_output_${name}`] = pairs(reflectionEnded(equations, frequencies, ends, point));
+		}
+	} else
+		smallSignal(equations, frequencies, point).forEach((row, i) =>
+			row.forEach((s, j) => (table[`s${i + 1}${j + 1}`] = pairs(s)))
+		);
+	if (equations.probes.length > 0)
+		table.bias = Object.fromEntries(
+			equations.probes.map(({ name, unknown }) => [name, unknown < 0 ? 0 : point.unknowns[unknown]])
+		);
+	return table;
+}
+
+function drivenRow(point: DrivenPoint): Row {
+	const { frequency, dbm, harmonics, iterations, converged } = point;
+	const row = { freq_hz: frequency, dbm, converged, harmonics, iterations };
+	if (!point.converged) return row;
+	const through = point.transmission.at(0);
+	const gainDb = through && dbFromRatio(Math.hypot(through.re, through.im));
+	return {
+		...row,
+		s11: pair(point.gamma),
+		zin: pair(point.impedance),
+		s11_error: point.gammaError,
+		...(through && gainDb !== undefined && { s21: pair(through), gain_db: gainDb, pout_dbm: dbm + gainDb }),
+		...point.probes
+	};
+}
+
+/**
+ * Runs every analysis of a circuit in the reference form; the results have the shape of those stored in such a file.
+ * `harmonics` fixes their number, otherwise it is chosen point by point. A driven point that did not converge has
+ * `converged: false` and no results. Throws the faults of `checkNetlist`, `operatingPoint` and `smallSignal`.
+ */
+export function runAnalyses({ netlist, analyses }: ReferenceCircuit, harmonics?: number): Results {
+	const results: Record<string, Results[string]> = {};
+	for (const analysis of analyses) {
+		const equations = equationsOf(withSupplies(netlist, analysis.set));
+		if (analysis.type === 'ac') results[analysis.name] = smallSignalTable(equations, analysis);
+		else {
+			const circuit = new DrivenCircuit(equations, { harmonics });
+			const points =
+				analysis.type === 'tran'
+					? analysis.freqs_hz.flatMap((frequency) => circuit.levels(frequency, analysis.dbm))
+					: analysis.points.flatMap(([frequency, dbm]) => circuit.levels(frequency, [dbm]));
+			results[analysis.name] = points.map(drivenRow);
+		}
+	}
+	return results;
+}
