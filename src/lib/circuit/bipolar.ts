@@ -22,7 +22,11 @@ export function bipolarLaw(model: BipolarModel): Law {
 	const early = 1 / earlyVoltage;
 	return {
 		ports,
-		charged: forwardTransit > 0 || reverseTransit > 0 || baseEmitter.capacitance > 0 || baseCollector.capacitance > 0,
+		charged:
+			forwardTransit > 0 ||
+			reverseTransit > 0 ||
+			baseEmitter.capacitance > 0 ||
+			baseCollector.capacitance > 0,
 		evaluate(count, voltage, out) {
 			const [be, bc] = voltage;
 			const [iBe, iBc] = out.current;

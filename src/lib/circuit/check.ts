@@ -2,9 +2,21 @@ import { checkConnections } from './connections.ts';
 import { isDevice } from './device.ts';
 import { faults } from './faults.ts';
 import { isGround, nodesOf } from './netlist.ts';
-import type { BipolarModel, Depletion, DiodeModel, Element, FieldEffectModel, Model, Netlist } from './netlist.ts';
+import type {
+	BipolarModel,
+	Depletion,
+	DiodeModel,
+	Element,
+	FieldEffectModel,
+	Model,
+	Netlist
+} from './netlist.ts';
 
-type Row = readonly [quantity: string, value: number, range: 'above zero' | 'not negative' | 'any' | 'infinite' | 'share'];
+type Row = readonly [
+	quantity: string,
+	value: number,
+	range: 'above zero' | 'not negative' | 'any' | 'infinite' | 'share'
+];
 
 const wanted = {
 	'above zero': 'a number above zero',
@@ -112,7 +124,12 @@ function checkModel(element: Element, models: Netlist['models']): void {
 	}
 	const kind = element.kind === 'varactor' ? 'diode' : element.kind;
 	if (models[model].kind !== kind)
-		throw faults['circuit-model-kind']({ element: name, kind: element.kind, model, other: models[model].kind });
+		throw faults['circuit-model-kind']({
+			element: name,
+			kind: element.kind,
+			model,
+			other: models[model].kind
+		});
 }
 
 /**
@@ -136,14 +153,18 @@ export function checkNetlist(netlist: Netlist): void {
 	ports.forEach((node, i) => {
 		if (isGround(node)) throw faults['circuit-ports']({ finding: `Port ${i + 1} is at ground` });
 		if (ports.indexOf(node) !== i)
-			throw faults['circuit-ports']({ finding: `Ports ${ports.indexOf(node) + 1} and ${i + 1} are the same node` });
+			throw faults['circuit-ports']({
+				finding: `Ports ${ports.indexOf(node) + 1} and ${i + 1} are the same node`
+			});
 		if (!nodes.has(node)) throw faults['circuit-node-unknown']({ place: `port ${i + 1}`, node });
 	});
 	for (const probe of probes) {
 		if (probe.kind === 'voltage') {
 			if (!nodes.has(probe.node) && !isGround(probe.node))
 				throw faults['circuit-node-unknown']({ place: `probe ${probe.name}`, node: probe.node });
-		} else if (!elements.some(({ name, kind }) => name === probe.element && (kind === 'ammeter' || kind === 'supply')))
+		} else if (
+			!elements.some(({ name, kind }) => name === probe.element && (kind === 'ammeter' || kind === 'supply'))
+		)
 			throw faults['circuit-probe-element']({ probe: probe.name, element: probe.element });
 	}
 	checkConnections(netlist);

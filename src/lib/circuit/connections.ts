@@ -33,7 +33,9 @@ function linksOf(element: Element): readonly Link[] {
 			const straight = element.kind === 'ideal line' || element.resistancePerMetre === 0;
 			const common = plain(near[1]) === plain(far[1]);
 			// with separate returns a line carries the difference of its ends over, and ties the ends to each other only so
-			return common ? [link(near[0], far[0], straight)] : [link(near[0], far[0], false), link(near[1], far[1], false)];
+			return common
+				? [link(near[0], far[0], straight)]
+				: [link(near[0], far[0], false), link(near[1], far[1], false)];
 		}
 		default:
 			return [];

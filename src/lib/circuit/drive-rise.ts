@@ -40,7 +40,13 @@ export function resized(unknowns: Reals, ports: number, from: number, to: number
 }
 
 /** A guess at `dbm`: the straight line, in volts of drive, through the last two solutions (or the rest and the last). */
-function guess(driven: DrivenEquations, frequency: number, harmonics: number, dbm: number, path: readonly Solution[]): Reals {
+function guess(
+	driven: DrivenEquations,
+	frequency: number,
+	harmonics: number,
+	dbm: number,
+	path: readonly Solution[]
+): Reals {
 	const last = path.at(-1);
 	if (last === undefined) return driven.atRest(frequency, harmonics);
 	const start = last.unknowns.slice();

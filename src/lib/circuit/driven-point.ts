@@ -57,7 +57,12 @@ export interface Junction {
 }
 
 /** Any unknown of the circuit at a harmonic, a peak phasor, from the currents into the device ports. */
-export function unknownAt(system: HarmonicSystem, problem: Problem, harmonic: number, unknown: number): Complex {
+export function unknownAt(
+	system: HarmonicSystem,
+	problem: Problem,
+	harmonic: number,
+	unknown: number
+): Complex {
 	if (unknown < 0) return complex(0);
 	const { answer, width } = problem.networks[harmonic];
 	const count = system.tables.coefficients;
@@ -137,7 +142,10 @@ export function convergedPoint(
 	const voltage = unknownAt(system, problem, 1, ports[0].voltage);
 	const current = unknownAt(system, problem, 1, ports[0].current);
 	const gamma = reflectionOf(voltage, current);
-	const incident = scale(complex(voltage.re + REFERENCE * current.re, voltage.im + REFERENCE * current.im), 0.5);
+	const incident = scale(
+		complex(voltage.re + REFERENCE * current.re, voltage.im + REFERENCE * current.im),
+		0.5
+	);
 	const others = ports.slice(1).map((port) => ({
 		voltage: unknownAt(system, problem, 1, port.voltage),
 		current: unknownAt(system, problem, 1, port.current)
@@ -165,4 +173,3 @@ export function convergedPoint(
 		dissipation: dissipationOf(system, equations)
 	};
 }
-

@@ -70,7 +70,8 @@ export function equationsOf(netlist: Netlist): Equations {
 	};
 	const lines: LinePlace[] = [];
 	for (const element of netlist.elements) {
-		if (element.kind === 'coil' || element.kind === 'supply' || element.kind === 'ammeter') branch(element.name);
+		if (element.kind === 'coil' || element.kind === 'supply' || element.kind === 'ammeter')
+			branch(element.name);
 		if (element.kind === 'ideal line' || element.kind === 'uniform line')
 			lines.push({
 				line: element,

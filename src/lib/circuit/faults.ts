@@ -60,11 +60,13 @@ export const faults = catalogue({
 	'circuit-undetermined': {
 		place: 'circuit, {place}',
 		finding: 'The equations of the circuit have no single answer there{when}.',
-		remedy: 'Look for a part of the circuit that hangs on nothing, or for ideal elements that contradict each other.'
+		remedy:
+			'Look for a part of the circuit that hangs on nothing, or for ideal elements that contradict each other.'
 	},
 	'circuit-operating-point': {
 		place: 'circuit, operating point',
 		finding: 'The direct voltages did not settle; the last trial moved most at {place}.',
-		remedy: 'Check the models and the supply voltages; a very large gain around a loop may have no steady state.'
+		remedy:
+			'Check the models and the supply voltages; a very large gain around a loop may have no steady state.'
 	}
 });

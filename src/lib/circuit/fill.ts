@@ -1,4 +1,14 @@
-import { add, complex, divide, exponential, multiply, ONE, scale, squareRoot, subtract } from '#lib/numeric/complex.ts';
+import {
+	add,
+	complex,
+	divide,
+	exponential,
+	multiply,
+	ONE,
+	scale,
+	squareRoot,
+	subtract
+} from '#lib/numeric/complex.ts';
 import type { Complex } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import { stampEnds } from './equations.ts';

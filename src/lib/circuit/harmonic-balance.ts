@@ -20,7 +20,7 @@ const LARGEST_TAIL = 0.002;
 /** Below this share the next point of a sweep is tried with fewer. */
 const AMPLE_TAIL = 1e-4;
 /** Above this share of stray harmonics a solution is refined with more samples. */
-const FAINT = 1e-6;
+const FAINT = 4e-6;
 
 export interface DrivenOptions {
 	/** What is connected to the ports; 50 Ω by default. */
@@ -99,7 +99,8 @@ export class DrivenCircuit {
 			};
 			const point = this.#point(frequency, dbm, find, least);
 			neighbours = solved ? [...neighbours.slice(-1), { frequency, solution: solved }] : [];
-			const enough = this.#choices.indexOf(point.harmonics) - (point.converged && point.tail < AMPLE_TAIL ? 1 : 0);
+			const enough =
+				this.#choices.indexOf(point.harmonics) - (point.converged && point.tail < AMPLE_TAIL ? 1 : 0);
 			least = this.#choices[Math.max(0, enough)];
 			return point;
 		});
@@ -114,7 +115,12 @@ export class DrivenCircuit {
 	}
 
 	/** Starts from the last neighbour, moved on by the straight line through the last two. */
-	#beside(frequency: number, dbm: number, harmonics: number, neighbours: readonly Neighbour[]): Rise | undefined {
+	#beside(
+		frequency: number,
+		dbm: number,
+		harmonics: number,
+		neighbours: readonly Neighbour[]
+	): Rise | undefined {
 		const last = neighbours.at(-1);
 		if (last === undefined) return undefined;
 		const ports = this.#driven.equations.devicePorts.length;
@@ -151,7 +157,12 @@ export class DrivenCircuit {
 		}
 		const harmonics = solution?.harmonics ?? least;
 		const problem = this.#driven.problem(frequency, harmonics, dbm);
-		return { system: solution && this.#refined(harmonics, problem, solution), problem, harmonics, iterations };
+		return {
+			system: solution && this.#refined(harmonics, problem, solution),
+			problem,
+			harmonics,
+			iterations
+		};
 	}
 
 	/** The system that stands evaluated at the final solution; undefined if finer samples do not confirm it. */

@@ -7,7 +7,12 @@ import { toLogarithm, toVoltage } from './logarithmic.ts';
 import { PORT_CONDUCTANCE } from './reduced-network.ts';
 
 /** Evaluates every device at the unknowns and writes the residual; returns its Euclidean norm (NaN if it overflows). */
-export function residual(system: HarmonicSystem, problem: Problem, unknowns: Reals, logarithmic: boolean): number {
+export function residual(
+	system: HarmonicSystem,
+	problem: Problem,
+	unknowns: Reals,
+	logarithmic: boolean
+): number {
 	const { tables, laws, ports, size, load, voltage, evaluations, room, coefficients } = system;
 	const count = tables.coefficients;
 	for (let p = 0; p < ports.length; p++) {
@@ -45,7 +50,10 @@ export function residual(system: HarmonicSystem, problem: Problem, unknowns: Rea
 }
 
 /** F from the port voltages and the currents into the devices. */
-function balance({ tables, ports, load, residual: out, coefficients }: HarmonicSystem, problem: Problem): void {
+function balance(
+	{ tables, ports, load, residual: out, coefficients }: HarmonicSystem,
+	problem: Problem
+): void {
 	const count = tables.coefficients;
 	const n = ports.length;
 	for (let k = 0; k <= tables.harmonics; k++) {
@@ -75,7 +83,12 @@ function balance({ tables, ports, load, residual: out, coefficients }: HarmonicS
  * Solves for the Newton step from where the residual was taken last and writes it to `step`; false if the Jacobian is
  * singular. The Jacobian is exact: identity (or dv/dx) + Z·(conductance + d/dt capacitance − g).
  */
-export function newtonStep(system: HarmonicSystem, problem: Problem, logarithmic: boolean, step: Reals): boolean {
+export function newtonStep(
+	system: HarmonicSystem,
+	problem: Problem,
+	logarithmic: boolean,
+	step: Reals
+): boolean {
 	const { size, matrix, residual: right } = system;
 	const width = size + 1;
 	matrix.fill(0);

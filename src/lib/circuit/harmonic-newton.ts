@@ -113,7 +113,8 @@ export function refineHarmonics(
 			length = Math.max(length, Math.abs(step[i]));
 			unknowns[i] += step[i];
 		}
-		if (length <= smallStep(system, unknowns, 1e-8)) return Number.isFinite(residual(fine, problem, unknowns, false));
+		if (length <= smallStep(system, unknowns, 1e-8))
+			return Number.isFinite(residual(fine, problem, unknowns, false));
 	}
 	return false;
 }

@@ -7,7 +7,7 @@ import type { Reals } from '#lib/numeric/reals.ts';
  */
 
 /** k·T/q in V at 27 °C = 300.15 K. */
-export const THERMAL_VOLTAGE = 1.38064852e-23 * 300.15 / 1.6021766208e-19;
+export const THERMAL_VOLTAGE = (1.38064852e-23 * 300.15) / 1.6021766208e-19;
 
 /** S across every junction; far below anything that is measured, it keeps an unused junction from floating. */
 export const LEAST_CONDUCTANCE = 1e-15;
@@ -60,8 +60,14 @@ export function portLaw(
 	kneeConductance: number
 ): PortLaw {
 	const slope = emission * THERMAL_VOLTAGE;
-	return { name, saturationCurrent, slope, knee: slope * Math.log((kneeConductance * slope) / saturationCurrent) };
+	return {
+		name,
+		saturationCurrent,
+		slope,
+		knee: slope * Math.log((kneeConductance * slope) / saturationCurrent)
+	};
 }
 
 /** Exponent beyond which the current of a junction carries on as a straight line. */
-export const exponentLimit = (saturationCurrent: number): number => Math.log(LARGEST_CURRENT / saturationCurrent);
+export const exponentLimit = (saturationCurrent: number): number =>
+	Math.log(LARGEST_CURRENT / saturationCurrent);

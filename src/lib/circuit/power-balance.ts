@@ -98,7 +98,8 @@ function devicePower(system: HarmonicSystem, problem: Problem): number {
 		for (let p = 0; p < ports.length; p++)
 			for (let m = 0; m < fine.tables.samples; m++) {
 				let i = current[p][m];
-				for (let q = 0; q < ports.length; q++) i += capacitance[p * ports.length + q][m] * rates[first + q][m];
+				for (let q = 0; q < ports.length; q++)
+					i += capacitance[p * ports.length + q][m] * rates[first + q][m];
 				sum += fine.voltage[first + p][m] * i;
 			}
 		first += ports.length;

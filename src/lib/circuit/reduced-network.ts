@@ -47,7 +47,12 @@ export interface HarmonicNetwork {
 	readonly width: number;
 }
 
-function reduce(equations: Equations, harmonic: number, frequency: number, around: Surroundings): HarmonicNetwork {
+function reduce(
+	equations: Equations,
+	harmonic: number,
+	frequency: number,
+	around: Surroundings
+): HarmonicNetwork {
 	const { size, devicePorts, ports, supplies } = equations;
 	const count = devicePorts.length;
 	const wide = size + 2 + count;
@@ -111,12 +116,17 @@ export interface ReducedNetwork {
 }
 
 /** Throws `circuit-undetermined` (from `upTo`) where the linear part resonates without loss. */
-export function reducedNetwork(equations: Equations, frequency: number, around: Surroundings): ReducedNetwork {
+export function reducedNetwork(
+	equations: Equations,
+	frequency: number,
+	around: Surroundings
+): ReducedNetwork {
 	const networks: HarmonicNetwork[] = [];
 	return {
 		frequency,
 		upTo(harmonics) {
-			while (networks.length <= harmonics) networks.push(reduce(equations, networks.length, frequency, around));
+			while (networks.length <= harmonics)
+				networks.push(reduce(equations, networks.length, frequency, around));
 			return networks;
 		}
 	};

@@ -63,9 +63,7 @@ const schema = z.object({
 	elements: z.array(elementSchema).min(1),
 	models: z.record(z.string(), z.record(z.string(), z.number())).default({}),
 	ports: z.array(z.object({ n: z.number().int().positive(), node })).min(1),
-	probes: z
-		.array(z.union([z.object({ name, element: name }), z.object({ name, node })]))
-		.default([]),
+	probes: z.array(z.union([z.object({ name, element: name }), z.object({ name, node })])).default([]),
 	analyses: z.array(analysisSchema).default([])
 });
 
@@ -81,7 +79,9 @@ export interface ReferenceCircuit {
 function placeOf(data: unknown, path: readonly PropertyKey[]): string {
 	const [list, index, ...rest] = path;
 	const entries = (data as Record<PropertyKey, unknown> | null)?.[list ?? ''];
-	const entry = Array.isArray(entries) ? (entries[index as number] as { name?: unknown } | undefined) : undefined;
+	const entry = Array.isArray(entries)
+		? (entries[index as number] as { name?: unknown } | undefined)
+		: undefined;
 	const words = typeof entry?.name === 'string' ? [entry.name, ...rest] : path;
 	return words.map(String).join(', ') || 'the file';
 }

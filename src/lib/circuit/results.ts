@@ -26,7 +26,9 @@ const pair = ({ re, im }: Complex): Pair => [re, im];
 const pairs = (array: ComplexArray): readonly Pair[] => Array.from(array.re, (_, i) => pair(at(array, i)));
 
 function gridOf({ start, stop, points }: SmallSignalAnalysis['freqs_hz']): readonly number[] {
-	return Array.from({ length: points }, (_, i) => (i === 0 ? start : start + ((stop - start) * i) / (points - 1)));
+	return Array.from({ length: points }, (_, i) =>
+		i === 0 ? start : start + ((stop - start) * i) / (points - 1)
+	);
 }
 
 function smallSignalTable(equations: Equations, analysis: SmallSignalAnalysis): Table {

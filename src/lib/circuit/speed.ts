@@ -60,7 +60,11 @@ export function drivenJob(): DrivenJob {
 	);
 	const problems = Array.from({ length: POINTS }, (_, i): Problem => {
 		const frequency = 50e6 + ((1e9 - 50e6) * i) / (POINTS - 1);
-		return { frequency, networks: reducedNetwork(equations, frequency, around).upTo(HARMONICS), drive: DRIVE };
+		return {
+			frequency,
+			networks: reducedNetwork(equations, frequency, around).upTo(HARMONICS),
+			drive: DRIVE
+		};
 	});
 	const { size } = system;
 	const unknowns = new Float64Array(size);
