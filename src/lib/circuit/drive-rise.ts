@@ -1,6 +1,7 @@
 import type { Reals } from '#lib/numeric/reals.ts';
 import { driveFromDbm } from './driven-equations.ts';
 import type { DrivenEquations } from './driven-equations.ts';
+import { roundFold } from './fold.ts';
 import { solveHarmonics } from './harmonic-newton.ts';
 
 /** A solved drive: the coefficients of every device port's voltage. */
@@ -24,8 +25,10 @@ const MOST_LOWER = 10;
 /** The step above it to begin with, and the smallest and largest one, dB. */
 const FIRST_STEP = 2;
 const SMALLEST_STEP = 0.01;
-const LARGEST_STEP = 4;
+const LARGEST_STEP = 2.5;
 const MOST_STEPS = 400;
+/** A solution further from the guess than this share of the step is not trusted: a shorter step decides. */
+const STRAYED = 0.3;
 /** A step that took no more Newton steps than this may grow. */
 const EASY = 4;
 
@@ -37,6 +40,17 @@ export function resized(unknowns: Reals, ports: number, from: number, to: number
 	for (let p = 0; p < ports; p++)
 		for (let c = 0; c < Math.min(before, after); c++) out[p * after + c] = unknowns[p * before + c];
 	return out;
+}
+
+/** True if a solution lies so far from the guess, for so long a step from `last`, that it may be on another branch. */
+export function strayed(unknowns: Reals, guessed: Reals, last: Reals): boolean {
+	let missed = 0;
+	let moved = 0;
+	for (let i = 0; i < unknowns.length; i++) {
+		missed += (unknowns[i] - guessed[i]) ** 2;
+		moved += (unknowns[i] - last[i]) ** 2;
+	}
+	return missed > STRAYED * STRAYED * moved;
 }
 
 /** A guess at `dbm`: the straight line, in volts of drive, through the last two solutions (or the rest and the last). */
@@ -57,6 +71,22 @@ function guess(
 	const share = (driveFromDbm(dbm) - driveFromDbm(last.dbm)) / (driveFromDbm(last.dbm) - first);
 	for (let i = 0; i < start.length; i++) start[i] += share * (last.unknowns[i] - rest[i]);
 	return start;
+}
+
+/** The solution at `dbm` on the branch of `last`, past the folds in between; null if it does not lead there. */
+function jump(
+	driven: DrivenEquations,
+	frequency: number,
+	dbm: number,
+	harmonics: number,
+	last: Solution
+): { readonly solution: Solution; readonly iterations: number } | null {
+	const system = driven.system(harmonics);
+	const problem = driven.problem(frequency, harmonics, dbm);
+	const unknowns = roundFold(system, problem, last.unknowns, driveFromDbm(last.dbm));
+	if (unknowns === null) return null;
+	const { converged, iterations } = solveHarmonics(system, problem, unknowns);
+	return converged ? { solution: { dbm, harmonics, unknowns }, iterations } : null;
 }
 
 /**
@@ -85,10 +115,11 @@ export function rise(
 		const next = Math.min(dbm, last === undefined ? easy : Math.max(easy, last.dbm + step));
 		const unknowns = guess(driven, frequency, harmonics, next, known);
 		const problem = driven.problem(frequency, harmonics, next);
+		const guessed = unknowns.slice();
 		const found = solveHarmonics(driven.system(harmonics), problem, unknowns);
 		iterations += found.iterations;
-		if (found.converged) {
-			const same = last?.dbm === next;
+		const same = last?.dbm === next;
+		if (found.converged && (last === undefined || same || !strayed(unknowns, guessed, last.unknowns))) {
 			known = [...known.slice(same ? 0 : -1, same ? -1 : undefined), { dbm: next, harmonics, unknowns }];
 			if (next === dbm) return { converged: true, iterations, path: known };
 			if (found.iterations <= EASY) step = Math.min(LARGEST_STEP, step * 1.5);
@@ -97,7 +128,10 @@ export function rise(
 			if (lower > MOST_LOWER) break;
 		} else {
 			step = (next - last.dbm) / 2;
-			if (step < SMALLEST_STEP) break;
+			if (step >= SMALLEST_STEP) continue;
+			const around = jump(driven, frequency, dbm, harmonics, last);
+			if (around === null) break;
+			return { converged: true, iterations: iterations + around.iterations, path: [around.solution] };
 		}
 	}
 	return { converged: false, iterations, path };

@@ -1,5 +1,4 @@
-import type { Reals } from '#lib/numeric/reals.ts';
-import { resized, rise } from './drive-rise.ts';
+import { resized, rise, strayed } from './drive-rise.ts';
 import type { Rise, Solution } from './drive-rise.ts';
 import { DrivenEquations } from './driven-equations.ts';
 import { convergedPoint, tailOf } from './driven-point.ts';
@@ -80,8 +79,9 @@ export class DrivenCircuit {
 	}
 
 	/**
-	 * Several frequencies (Hz, in order along the band) at one level. Each starts from its neighbour before it, and from
-	 * rest where that does not lead to a solution; it starts with as many harmonics as its neighbour turned out to need.
+	 * Several frequencies (Hz, in order along the band) at one level. Each starts from its two neighbours before it, and
+	 * from rest where that does not lead on surely; so of several possible states it is the one a sweep at this level keeps
+	 * to. It starts with as many harmonics as its neighbour turned out to need.
 	 */
 	sweep(frequencies: ArrayLike<number>, dbm: number): readonly DrivenPoint[] {
 		let neighbours: readonly Neighbour[] = [];
@@ -114,29 +114,26 @@ export class DrivenCircuit {
 		return system && powerBalance(this.#driven.equations, system, problem);
 	}
 
-	/** Starts from the last neighbour, moved on by the straight line through the last two. */
+	/** Starts from the straight line through the last two neighbours; undefined before there are two. */
 	#beside(
 		frequency: number,
 		dbm: number,
 		harmonics: number,
 		neighbours: readonly Neighbour[]
 	): Rise | undefined {
-		const last = neighbours.at(-1);
-		if (last === undefined) return undefined;
+		const [before, last] = neighbours;
+		if (last === undefined || before.frequency === last.frequency) return undefined;
 		const ports = this.#driven.equations.devicePorts.length;
-		const fit = ({ solution }: Neighbour): Reals =>
-			resized(solution.unknowns, ports, solution.harmonics, harmonics);
-		const unknowns = fit(last);
-		const before = neighbours.at(-2);
-		if (before !== undefined && before.frequency !== last.frequency) {
-			const share = (frequency - last.frequency) / (last.frequency - before.frequency);
-			const earlier = fit(before);
-			const line = last.solution.unknowns.length === before.solution.unknowns.length && Math.abs(share) <= 2;
-			if (line) for (let i = 0; i < unknowns.length; i++) unknowns[i] += share * (unknowns[i] - earlier[i]);
-		}
+		const [earlier, start] = [before, last].map(({ solution }) =>
+			resized(solution.unknowns, ports, solution.harmonics, harmonics)
+		);
+		const share = (frequency - last.frequency) / (last.frequency - before.frequency);
+		const guessed = start.map((v, i) => v + share * (v - earlier[i]));
+		const unknowns = guessed.slice();
 		const problem = this.#driven.problem(frequency, harmonics, dbm);
 		const { converged, iterations } = solveHarmonics(this.#driven.system(harmonics), problem, unknowns);
-		return { converged, iterations, path: [{ dbm, harmonics, unknowns }] };
+		const trusted = converged && !strayed(unknowns, guessed, start);
+		return { converged: trusted, iterations, path: [{ dbm, harmonics, unknowns }] };
 	}
 
 	#point(frequency: number, dbm: number, find: Find, least?: number): DrivenPoint {

@@ -119,6 +119,25 @@ test('a sweep gives the points that single frequencies give', () => {
 	}
 });
 
+test('past a fold the state jumps, to the same one however the levels are spaced', () => {
+	const driven = new DrivenCircuit(equationsOf(referenceNetlist('varactor_100')));
+	for (const [frequency, jump] of [
+		[98e6, 4],
+		[99e6, 1]
+	]) {
+		const dbms = Array.from({ length: 14 }, (_, i) => i - 3);
+		const points = driven.levels(frequency, dbms).map(converged);
+		points.forEach(({ gamma }, i) => {
+			const alone = converged(driven.levels(frequency, [dbms[i]])[0]);
+			expect(apart(alone.gamma, gamma), `${frequency} Hz ${dbms[i]} dBm`).toBeLessThan(1e-7);
+			if (i === 0) return;
+			const change = apart(gamma, points[i - 1].gamma);
+			if (dbms[i] === jump) expect(change).toBeGreaterThan(0.2);
+			else expect(change).toBeLessThan(0.15);
+		});
+	}
+});
+
 test('levels come back in the order asked for, and repeat to the last digit', () => {
 	const driven = new DrivenCircuit(equationsOf(referenceNetlist('detector_100')));
 	const first = driven.levels(1e8, [5, -20, 0]);
