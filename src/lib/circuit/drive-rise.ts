@@ -123,7 +123,8 @@ export function rise(
 			known = [...known.slice(same ? 0 : -1, same ? -1 : undefined), { dbm: next, harmonics, unknowns }];
 			if (next === dbm) return { converged: true, iterations, path: known };
 			if (found.iterations <= EASY) step = Math.min(LARGEST_STEP, step * 1.5);
-		} else if (last === undefined || next === easy) {
+		} else if (same) break;
+		else if (last === undefined || next === easy) {
 			lower++;
 			if (lower > MOST_LOWER) break;
 		} else {

@@ -163,8 +163,11 @@ export function convergedPoint(
 		impedance: impedanceFromGamma(gamma),
 		incidentDbm: dbmFromWatts(magnitude(incident) ** 2 / (2 * REFERENCE)),
 		transmission: others.map((other) => scale(other.voltage, 2 / problem.drive)),
+		// a shorted port takes nothing, but for rounding
 		outputDbm: others.map((other) =>
-			dbmFromWatts(-0.5 * (other.voltage.re * other.current.re + other.voltage.im * other.current.im))
+			dbmFromWatts(
+				Math.max(0, -0.5 * (other.voltage.re * other.current.re + other.voltage.im * other.current.im))
+			)
 		),
 		probes: Object.fromEntries(
 			probes.map(({ name, unknown }) => [name, unknownAt(system, problem, 0, unknown).re])

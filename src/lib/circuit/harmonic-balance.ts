@@ -42,7 +42,7 @@ interface Solved {
 }
 
 /** Finds the solution at one number of harmonics, given that at the number before. */
-type Find = (harmonics: number, before: Solution | undefined) => Rise;
+type Find = (harmonics: number, before: readonly Solution[] | undefined) => Rise;
 
 /**
  * A circuit driven at port 1 by one tone, solved by harmonic balance. It keeps what does not depend on the drive, so
@@ -66,14 +66,18 @@ export class DrivenCircuit {
 	 */
 	levels(frequency: number, dbms: readonly number[]): readonly DrivenPoint[] {
 		const points = new Map<number, DrivenPoint>();
-		let path: readonly Solution[] = [];
+		const paths = new Map<number, readonly Solution[]>();
+		let least = this.#choices[0];
 		for (const dbm of [...new Set(dbms)].sort((a, b) => a - b)) {
-			const point = this.#point(frequency, dbm, (harmonics, before) => {
-				const found = rise(this.#driven, frequency, dbm, harmonics, before === undefined ? path : [before]);
-				if (found.converged && before === undefined) path = found.path;
+			const find: Find = (harmonics, before) => {
+				let found = before && rise(this.#driven, frequency, dbm, harmonics, before);
+				if (!found?.converged) found = this.#again(frequency, dbm, harmonics, paths.get(harmonics), found);
+				if (found.converged) paths.set(harmonics, found.path);
 				return found;
-			});
+			};
+			const point = this.#point(frequency, dbm, find, least);
 			points.set(dbm, point);
+			least = this.#enough(point);
 		}
 		return dbms.map((dbm) => points.get(dbm)!);
 	}
@@ -89,19 +93,16 @@ export class DrivenCircuit {
 		return Array.from(frequencies, (frequency) => {
 			let solved: Solution | undefined;
 			const find: Find = (harmonics, before) => {
-				let found = before === undefined ? this.#beside(frequency, dbm, harmonics, neighbours) : undefined;
-				if (!found?.converged) {
-					const again = rise(this.#driven, frequency, dbm, harmonics, before === undefined ? [] : [before]);
-					found = { ...again, iterations: again.iterations + (found?.iterations ?? 0) };
-				}
+				let found = before
+					? rise(this.#driven, frequency, dbm, harmonics, before)
+					: this.#beside(frequency, dbm, harmonics, neighbours);
+				if (!found?.converged) found = this.#again(frequency, dbm, harmonics, [], found);
 				solved = found.converged ? found.path.at(-1) : undefined;
 				return found;
 			};
 			const point = this.#point(frequency, dbm, find, least);
 			neighbours = solved ? [...neighbours.slice(-1), { frequency, solution: solved }] : [];
-			const enough =
-				this.#choices.indexOf(point.harmonics) - (point.converged && point.tail < AMPLE_TAIL ? 1 : 0);
-			least = this.#choices[Math.max(0, enough)];
+			least = this.#enough(point);
 			return point;
 		});
 	}
@@ -109,9 +110,27 @@ export class DrivenCircuit {
 	/** Where the power goes at one frequency and level; undefined if that point does not converge. */
 	powers(frequency: number, dbm: number): PowerBalance | undefined {
 		const { system, problem } = this.#solve(frequency, dbm, (harmonics, before) =>
-			rise(this.#driven, frequency, dbm, harmonics, before === undefined ? [] : [before])
+			rise(this.#driven, frequency, dbm, harmonics, before ?? [])
 		);
 		return system && powerBalance(this.#driven.equations, system, problem);
+	}
+
+	/** After a short cut that failed: the whole rise from `path`, or from rest. */
+	#again(
+		frequency: number,
+		dbm: number,
+		harmonics: number,
+		path: readonly Solution[] = [],
+		failed: Rise | undefined
+	): Rise {
+		const found = rise(this.#driven, frequency, dbm, harmonics, path);
+		return { ...found, iterations: found.iterations + (failed?.iterations ?? 0) };
+	}
+
+	/** The number of harmonics the point after this one starts with. */
+	#enough(point: DrivenPoint): number {
+		const place = this.#choices.indexOf(point.harmonics);
+		return this.#choices[Math.max(0, point.converged && point.tail < AMPLE_TAIL ? place - 1 : place)];
 	}
 
 	/** Starts from the straight line through the last two neighbours; undefined before there are two. */
@@ -145,13 +164,14 @@ export class DrivenCircuit {
 	/** Tries one number of harmonics after the other until the last harmonics are small enough. */
 	#solve(frequency: number, dbm: number, find: Find, least = this.#choices[0]): Solved {
 		let iterations = 0;
-		let solution: Solution | undefined;
+		let path: readonly Solution[] | undefined;
 		for (const harmonics of this.#choices.filter((choice) => choice >= least)) {
-			const found = find(harmonics, solution);
+			const found = find(harmonics, path);
 			iterations += found.iterations;
-			solution = found.converged ? found.path.at(-1) : undefined;
-			if (solution === undefined || tailOf(this.#driven.system(harmonics)) <= LARGEST_TAIL) break;
+			path = found.converged ? found.path : undefined;
+			if (path === undefined || tailOf(this.#driven.system(harmonics)) <= LARGEST_TAIL) break;
 		}
+		const solution = path?.at(-1);
 		const harmonics = solution?.harmonics ?? least;
 		const problem = this.#driven.problem(frequency, harmonics, dbm);
 		return {

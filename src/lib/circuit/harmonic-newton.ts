@@ -11,6 +11,8 @@ export interface Search {
 const MOST_PLAIN = 20;
 const MOST_LOGARITHMIC = 60;
 const SHORTEST_STEP = 1 / 4096;
+/** V; far below what anything here can tell. */
+const LEAST_STEP = 1e-15;
 const MOST_REFINEMENTS = 12;
 
 /**
@@ -25,7 +27,7 @@ function smallStep({ tables, ports }: HarmonicSystem, unknowns: Reals, share: nu
 		fundamental = Math.max(fundamental, Math.hypot(unknowns[p * count + 1], unknowns[p * count + 2]));
 		largest = Math.max(largest, Math.abs(unknowns[p * count]));
 	}
-	return share * fundamental + 2e-13 * (largest + fundamental);
+	return share * fundamental + 2e-13 * (largest + fundamental) + LEAST_STEP;
 }
 
 /**
