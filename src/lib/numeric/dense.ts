@@ -12,7 +12,7 @@ import type { Reals } from './reals.ts';
 
 const SMALLEST = 1e-300;
 
-/** Two pivots a pass, so that every row below is read and written half as often. */
+/** Two pivots a pass, so that every row below is read and written half as often; four of those rows at a time. */
 export function solveReal(a: Reals, size: number, width: number): number {
 	const n = size | 0;
 	const w = width | 0;
@@ -22,33 +22,41 @@ export function solveReal(a: Reals, size: number, width: number): number {
 		const r2 = r1 + w;
 		if (!pivotReal(a, k, k, n, w)) return k;
 		const d1 = 1 / a[r1 + k];
-		const u1 = a[r1 + k + 1];
+		const beside = a[r1 + k + 1];
 		for (let i = k + 1; i < n; i++) {
 			const row = i * w + k;
 			const factor = a[row] * d1;
 			a[row] = factor;
-			a[row + 1] -= factor * u1;
+			a[row + 1] -= factor * beside;
 		}
 		if (!pivotReal(a, k + 1, k, n, w)) return k + 1;
 		const first = a[r2 + k];
 		for (let j = k + 2; j < w; j++) a[r2 + j] -= first * a[r1 + j];
 		const d2 = 1 / a[r2 + k + 1];
 		let i = k + 2;
-		for (; i + 1 < n; i += 2) {
+		for (; i + 3 < n; i += 4) {
 			const s = i * w;
 			const t = s + w;
+			const u = t + w;
+			const v = u + w;
 			const s1 = a[s + k];
 			const s2 = a[s + k + 1] * d2;
 			const t1 = a[t + k];
 			const t2 = a[t + k + 1] * d2;
+			const u1 = a[u + k];
+			const u2 = a[u + k + 1] * d2;
+			const v1 = a[v + k];
+			const v2 = a[v + k + 1] * d2;
 			for (let j = k + 2; j < w; j++) {
 				const p = a[r1 + j];
 				const q = a[r2 + j];
 				a[s + j] -= s1 * p + s2 * q;
 				a[t + j] -= t1 * p + t2 * q;
+				a[u + j] -= u1 * p + u2 * q;
+				a[v + j] -= v1 * p + v2 * q;
 			}
 		}
-		if (i < n) {
+		for (; i < n; i++) {
 			const s = i * w;
 			const s1 = a[s + k];
 			const s2 = a[s + k + 1] * d2;
