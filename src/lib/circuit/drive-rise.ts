@@ -9,6 +9,8 @@ export interface Solution {
 	readonly dbm: number;
 	readonly harmonics: number;
 	readonly unknowns: Reals;
+	/** True past a fold, where it is not sure that the circuit stays in this state. */
+	readonly jumped: boolean;
 }
 
 /** How a rise ended; `path` are the last one or two solutions, and the system stands evaluated at the last. */
@@ -86,7 +88,7 @@ function jump(
 	const unknowns = roundFold(system, problem, last.unknowns, driveFromDbm(last.dbm));
 	if (unknowns === null) return null;
 	const { converged, iterations } = solveHarmonics(system, problem, unknowns);
-	return converged ? { solution: { dbm, harmonics, unknowns }, iterations } : null;
+	return converged ? { solution: { dbm, harmonics, unknowns, jumped: true }, iterations } : null;
 }
 
 /**
@@ -120,7 +122,10 @@ export function rise(
 		iterations += found.iterations;
 		const same = last?.dbm === next;
 		if (found.converged && (last === undefined || same || !strayed(unknowns, guessed, last.unknowns))) {
-			known = [...known.slice(same ? 0 : -1, same ? -1 : undefined), { dbm: next, harmonics, unknowns }];
+			known = [
+				...known.slice(same ? 0 : -1, same ? -1 : undefined),
+				{ dbm: next, harmonics, unknowns, jumped: last?.jumped ?? false }
+			];
 			if (next === dbm) return { converged: true, iterations, path: known };
 			if (found.iterations <= EASY) step = Math.min(LARGEST_STEP, step * 1.5);
 		} else if (same) break;

@@ -6,8 +6,8 @@ import { harmonicSystem } from './harmonic-system.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { operatingPoint } from './operating-point.ts';
 import type { OperatingPoint } from './operating-point.ts';
-import { reducedNetwork } from './reduced-network.ts';
-import type { ReducedNetwork, Surroundings } from './reduced-network.ts';
+import { networkAt, reducedNetwork } from './reduced-network.ts';
+import type { HarmonicNetwork, ReducedNetwork, Surroundings } from './reduced-network.ts';
 
 /** e of the equations, twice the peak voltage into 50 Ω: the open-circuit voltage of a 50 Ω source of that level. */
 export const driveFromDbm = (dbm: number): number => Math.sqrt(8 * REFERENCE * wattsFromDbm(dbm));
@@ -24,6 +24,7 @@ export class DrivenEquations {
 	readonly #systems = new Map<number, HarmonicSystem>();
 	readonly #fine = new Map<number, HarmonicSystem>();
 	readonly #networks = new Map<number, ReducedNetwork>();
+	#between: { readonly frequency: number; readonly networks: Map<number, HarmonicNetwork> } | undefined;
 	readonly #rest = new Map<string, OperatingPoint>();
 
 	constructor(equations: Equations, around: Surroundings) {
@@ -57,6 +58,17 @@ export class DrivenEquations {
 			this.#networks.set(frequency, network);
 		}
 		return { frequency, networks: network.upTo(harmonics), drive: driveFromDbm(dbm) };
+	}
+
+	/** The linear part at any multiple of a frequency; those of the last frequency are kept. */
+	network(frequency: number, multiple: number): HarmonicNetwork {
+		if (this.#between?.frequency !== frequency) this.#between = { frequency, networks: new Map() };
+		const { networks } = this.#between;
+		const found = networks.get(multiple);
+		if (found) return found;
+		const made = networkAt(this.equations, multiple, frequency, this.#around);
+		networks.set(multiple, made);
+		return made;
 	}
 
 	/** Coefficients of the device ports' voltages without drive. */

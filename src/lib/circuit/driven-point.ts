@@ -21,6 +21,8 @@ interface Point {
 
 export interface LostPoint extends Point {
 	readonly converged: false;
+	/** No solution was found, or one in which a small disturbance grows: the circuit does not stay there. */
+	readonly reason: 'not found' | 'unstable';
 }
 
 export interface ConvergedPoint extends Point {

@@ -11,6 +11,7 @@ import { powerBalance } from './power-balance.ts';
 import type { PowerBalance } from './power-balance.ts';
 import { matchedSurroundings } from './reduced-network.ts';
 import type { Surroundings } from './reduced-network.ts';
+import { growingDisturbances } from './stability.ts';
 
 /** Numbers of harmonics tried in turn. */
 const HARMONICS = [7, 12, 16, 24];
@@ -26,6 +27,11 @@ export interface DrivenOptions {
 	readonly around?: Surroundings;
 	/** A fixed number of harmonics, from 2 up; chosen for every point if left out. */
 	readonly harmonics?: number;
+	/**
+	 * Looks whether the circuit stays in the state of every point (tens of milliseconds each). Without it only points past
+	 * a fold are looked at.
+	 */
+	readonly stability?: boolean;
 }
 
 interface Neighbour {
@@ -39,6 +45,7 @@ interface Solved {
 	readonly problem: Problem;
 	readonly harmonics: number;
 	readonly iterations: number;
+	readonly jumped: boolean;
 }
 
 /** Finds the solution at one number of harmonics, given that at the number before. */
@@ -54,9 +61,11 @@ type Find = (harmonics: number, before: readonly Solution[] | undefined) => Rise
 export class DrivenCircuit {
 	readonly #driven: DrivenEquations;
 	readonly #choices: readonly number[];
+	readonly #stability: boolean;
 
-	constructor(equations: Equations, { around, harmonics }: DrivenOptions = {}) {
+	constructor(equations: Equations, { around, harmonics, stability }: DrivenOptions = {}) {
 		this.#driven = new DrivenEquations(equations, around ?? matchedSurroundings(equations.ports.length));
+		this.#stability = stability ?? false;
 		this.#choices = harmonics === undefined ? HARMONICS : [harmonics];
 	}
 
@@ -152,12 +161,16 @@ export class DrivenCircuit {
 		const problem = this.#driven.problem(frequency, harmonics, dbm);
 		const { converged, iterations } = solveHarmonics(this.#driven.system(harmonics), problem, unknowns);
 		const trusted = converged && !strayed(unknowns, guessed, start);
-		return { converged: trusted, iterations, path: [{ dbm, harmonics, unknowns }] };
+		const { jumped } = last.solution;
+		return { converged: trusted, iterations, path: [{ dbm, harmonics, unknowns, jumped }] };
 	}
 
 	#point(frequency: number, dbm: number, find: Find, least?: number): DrivenPoint {
-		const { system, problem, harmonics, iterations } = this.#solve(frequency, dbm, find, least);
-		if (system === undefined) return { converged: false, frequency, dbm, harmonics, iterations };
+		const { system, problem, harmonics, iterations, jumped } = this.#solve(frequency, dbm, find, least);
+		const lost = { converged: false, frequency, dbm, harmonics, iterations } as const;
+		if (system === undefined) return { ...lost, reason: 'not found' };
+		if ((this.#stability || jumped) && this.#growing(system, problem) > 0)
+			return { ...lost, reason: 'unstable' };
 		return convergedPoint(this.#driven.equations, system, problem, dbm, iterations);
 	}
 
@@ -178,8 +191,15 @@ export class DrivenCircuit {
 			system: solution && this.#refined(harmonics, problem, solution),
 			problem,
 			harmonics,
-			iterations
+			iterations,
+			jumped: solution?.jumped ?? false
 		};
+	}
+
+	#growing(system: HarmonicSystem, problem: Problem): number {
+		return growingDisturbances(system, problem, (multiple) =>
+			this.#driven.network(problem.frequency, multiple)
+		);
 	}
 
 	/** The system that stands evaluated at the final solution; undefined if finer samples do not confirm it. */

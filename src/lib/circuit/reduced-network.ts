@@ -13,7 +13,8 @@ export const PORT_CONDUCTANCE = 1e-3;
 export interface Surroundings {
 	/**
 	 * Reflection coefficient in 50 Ω of what ends each port, at a harmonic (0 is direct current, 1 the fundamental) of
-	 * `frequency` Hz. That of port 1 is the source's own.
+	 * `frequency` Hz. That of port 1 is the source's own. A question of stability asks between harmonics too, so
+	 * `harmonic` is any number from 0 up.
 	 */
 	ends(harmonic: number, frequency: number): readonly Complex[];
 	/** Harmonics of the source as shares of its fundamental, waves into 50 Ω (from harmonic 2 on); none by default. */
@@ -47,7 +48,8 @@ export interface HarmonicNetwork {
 	readonly width: number;
 }
 
-function reduce(
+/** The network at `harmonic` times `frequency`, any number from 0 up. */
+export function networkAt(
 	equations: Equations,
 	harmonic: number,
 	frequency: number,
@@ -126,7 +128,7 @@ export function reducedNetwork(
 		frequency,
 		upTo(harmonics) {
 			while (networks.length <= harmonics)
-				networks.push(reduce(equations, networks.length, frequency, around));
+				networks.push(networkAt(equations, networks.length, frequency, around));
 			return networks;
 		}
 	};

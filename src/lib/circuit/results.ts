@@ -14,7 +14,7 @@ import { reflectionEnded, smallSignal } from './small-signal.ts';
 /** A complex number as it is written in JSON. */
 type Pair = readonly [re: number, im: number];
 /** Numbers, pairs and lists of pairs by the names the reference circuits give them. */
-type Row = Readonly<Record<string, number | boolean | Pair>>;
+type Row = Readonly<Record<string, number | boolean | string | Pair>>;
 type Table = Readonly<Record<string, readonly number[] | readonly Pair[] | Readonly<Record<string, number>>>>;
 
 /** What every analysis of a circuit gave, by its name: a table over frequency, or a row for each driven point. */
@@ -55,7 +55,7 @@ function smallSignalTable(equations: Equations, analysis: SmallSignalAnalysis): 
 function drivenRow(point: DrivenPoint): Row {
 	const { frequency, dbm, harmonics, iterations, converged } = point;
 	const row = { freq_hz: frequency, dbm, converged, harmonics, iterations };
-	if (!point.converged) return row;
+	if (!point.converged) return { ...row, reason: point.reason };
 	const through = point.transmission.at(0);
 	const gainDb = through && dbFromRatio(Math.hypot(through.re, through.im));
 	return {
@@ -68,18 +68,28 @@ function drivenRow(point: DrivenPoint): Row {
 	};
 }
 
+export interface RunOptions {
+	/** A fixed number of harmonics; chosen point by point if left out. */
+	readonly harmonics?: number;
+	/** Looks whether the circuit stays in the state of every driven point; true if left out. */
+	readonly stability?: boolean;
+}
+
 /**
  * Runs every analysis of a circuit in the reference form; the results have the shape of those stored in such a file.
- * `harmonics` fixes their number, otherwise it is chosen point by point. A driven point that did not converge has
- * `converged: false` and no results. Throws the faults of `checkNetlist`, `operatingPoint` and `smallSignal`.
+ * A driven point that did not converge, or is not stable, has `converged: false` and a `reason` in place of results.
+ * Throws the faults of `checkNetlist`, `operatingPoint` and `smallSignal`.
  */
-export function runAnalyses({ netlist, analyses }: ReferenceCircuit, harmonics?: number): Results {
+export function runAnalyses(
+	{ netlist, analyses }: ReferenceCircuit,
+	{ harmonics, stability = true }: RunOptions = {}
+): Results {
 	const results: Record<string, Results[string]> = {};
 	for (const analysis of analyses) {
 		const equations = equationsOf(withSupplies(netlist, analysis.set));
 		if (analysis.type === 'ac') results[analysis.name] = smallSignalTable(equations, analysis);
 		else {
-			const circuit = new DrivenCircuit(equations, { harmonics });
+			const circuit = new DrivenCircuit(equations, { harmonics, stability });
 			const points =
 				analysis.type === 'tran'
 					? analysis.freqs_hz.flatMap((frequency) => circuit.levels(frequency, analysis.dbm))

@@ -167,3 +167,50 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 	}
 	return -1;
 }
+
+/** Angle of the determinant of a complex matrix in radians, −π to π; the matrix is used up. NaN if it is singular. */
+export function determinantAngle(re: Reals, im: Reals, size: number): number {
+	let angle = 0;
+	for (let k = 0; k < size; k++) {
+		const r = k * size;
+		let best = -1;
+		let place = k;
+		for (let i = k; i < size; i++) {
+			const magnitude = Math.abs(re[i * size + k]) + Math.abs(im[i * size + k]);
+			if (magnitude > best) {
+				best = magnitude;
+				place = i;
+			}
+		}
+		if (!(best > SMALLEST) || best === Infinity) return NaN;
+		if (place !== k) {
+			angle += Math.PI;
+			const p = place * size;
+			for (let j = k; j < size; j++) {
+				const keptRe = re[r + j];
+				const keptIm = im[r + j];
+				re[r + j] = re[p + j];
+				im[r + j] = im[p + j];
+				re[p + j] = keptRe;
+				im[p + j] = keptIm;
+			}
+		}
+		angle += Math.atan2(im[r + k], re[r + k]);
+		const square = re[r + k] * re[r + k] + im[r + k] * im[r + k];
+		const dr = re[r + k] / square;
+		const di = -im[r + k] / square;
+		for (let i = k + 1; i < size; i++) {
+			const row = i * size;
+			const xr = re[row + k];
+			const xi = im[row + k];
+			if (xr === 0 && xi === 0) continue;
+			const fr = xr * dr - xi * di;
+			const fi = xr * di + xi * dr;
+			for (let j = k + 1; j < size; j++) {
+				re[row + j] -= fr * re[r + j] - fi * im[r + j];
+				im[row + j] -= fr * im[r + j] + fi * re[r + j];
+			}
+		}
+	}
+	return Math.atan2(Math.sin(angle), Math.cos(angle));
+}

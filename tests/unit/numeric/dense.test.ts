@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { solveComplex, solveReal } from '#lib/numeric/dense.ts';
+import { determinantAngle, solveComplex, solveReal } from '#lib/numeric/dense.ts';
 import { fillNormals } from '#lib/numeric/random.ts';
 
 /** Normal numbers, a fixed set for each stream. */
@@ -61,4 +61,14 @@ test('a singular system is told from the column it fails at', () => {
 	expect(solveReal(new Float64Array([1, 0, 0, 1, 0, 1, 0, 1, 0, 0, 0, 1]), 3, 4)).toBe(2);
 	expect(solveReal(new Float64Array([NaN, 1]), 1, 2)).toBe(0);
 	expect(solveComplex(new Float64Array([1, 1, 1, 1, 1, 1]), new Float64Array(6), 2, 3)).toBe(1);
+});
+
+test('the angle of a determinant', () => {
+	// (1 + j)·(2j) below a row exchange: −(1 + j)·2j = 2 − 2j
+	expect(determinantAngle(new Float64Array([0, 0, 1, 5]), new Float64Array([0, 2, 1, 0]), 2)).toBeCloseTo(
+		-Math.PI / 4,
+		12
+	);
+	expect(determinantAngle(new Float64Array([1, 0, 0, 1]), new Float64Array(4), 2)).toBeCloseTo(0, 12);
+	expect(determinantAngle(new Float64Array([1, 1, 1, 1]), new Float64Array(4), 2)).toBeNaN();
 });

@@ -1,0 +1,143 @@
+import { determinantAngle } from '#lib/numeric/dense.ts';
+import type { Reals } from '#lib/numeric/reals.ts';
+import type { HarmonicSystem, Problem } from './harmonic-system.ts';
+import { spectrum } from './harmonic-tables.ts';
+import { PORT_CONDUCTANCE } from './reduced-network.ts';
+import type { HarmonicNetwork } from './reduced-network.ts';
+
+/** The linear part at a multiple of the fundamental, any number from 0 up. */
+export type NetworkAt = (multiple: number) => HarmonicNetwork;
+
+/** Harmonics whose neighbourhood is looked at; a growing disturbance lives at the low ones. */
+const MOST_HARMONICS = 7;
+
+/** Lowest offset from the harmonics that is looked at, as a share of the fundamental, and places a decade from there. */
+const LOWEST = 1e-7;
+const A_DECADE = 12;
+/** Places along the upper, straight part of the band of offsets. */
+const EVENLY = 40;
+/** Radians between two neighbouring places, more than which a place in between is looked at. */
+const COARSE = 0.8;
+const MOST_HALVINGS = 12;
+
+/** Mean of g·e^(−jdωt) of every device derivative for d = 0 … 2H. */
+interface Conversion {
+	readonly row: number;
+	readonly column: number;
+	readonly conductance: { readonly cosine: Reals; readonly sine: Reals };
+	readonly capacitance: { readonly cosine: Reals; readonly sine: Reals };
+}
+
+function conversionsOf({ tables, laws, evaluations }: HarmonicSystem): readonly Conversion[] {
+	const read = (samples: Reals): Conversion['conductance'] => {
+		const out = {
+			cosine: new Float64Array(tables.coefficients),
+			sine: new Float64Array(tables.coefficients)
+		};
+		spectrum(tables, samples, out.cosine, out.sine);
+		return out;
+	};
+	let first = 0;
+	return laws.flatMap(({ ports }, d) => {
+		const n = ports.length;
+		const start = first;
+		first += n;
+		return evaluations[d].conductance.map((g, place) => ({
+			row: start + Math.floor(place / n),
+			column: start + (place % n),
+			conductance: read(g),
+			capacitance: read(evaluations[d].capacitance[place])
+		}));
+	});
+}
+
+/** Angle of det(1 + Z·(Y − g)) for small waves at the harmonics −H … H of the drive, `offset` Hz above it. */
+function angleAt(
+	system: HarmonicSystem,
+	problem: Problem,
+	network: NetworkAt,
+	conversions: readonly Conversion[],
+	offset: number
+): number {
+	const harmonics = Math.min(system.tables.harmonics, MOST_HARMONICS);
+	const ports = system.ports.length;
+	const bands = 2 * harmonics + 1;
+	const size = bands * ports;
+	const yr = new Float64Array(size * size);
+	const yi = new Float64Array(size * size);
+	for (let k = 0; k < bands; k++) {
+		const omega = 2 * Math.PI * ((k - harmonics) * problem.frequency + offset);
+		for (const { row, column, conductance, capacitance } of conversions)
+			for (let l = 0; l < bands; l++) {
+				const d = Math.abs(k - l);
+				const sign = k >= l ? -1 : 1;
+				const place = (k * ports + row) * size + l * ports + column;
+				yr[place] = conductance.cosine[d] - omega * sign * capacitance.sine[d];
+				yi[place] = sign * conductance.sine[d] + omega * capacitance.cosine[d];
+				if (k === l && row === column) yr[place] -= PORT_CONDUCTANCE;
+			}
+	}
+	const dr = new Float64Array(size * size);
+	const di = new Float64Array(size * size);
+	for (let k = 0; k < bands; k++) {
+		const multiple = k - harmonics + offset / problem.frequency;
+		const { impedance } = network(Math.abs(multiple));
+		for (let p = 0; p < ports; p++)
+			for (let q = 0; q < ports; q++) {
+				const zr = impedance.re[p * ports + q];
+				const zi = multiple < 0 ? -impedance.im[p * ports + q] : impedance.im[p * ports + q];
+				const to = (k * ports + p) * size;
+				const from = (k * ports + q) * size;
+				for (let c = 0; c < size; c++) {
+					dr[to + c] += zr * yr[from + c] - zi * yi[from + c];
+					di[to + c] += zr * yi[from + c] + zi * yr[from + c];
+				}
+			}
+	}
+	for (let i = 0; i < size; i++) dr[i * size + i] += 1;
+	return determinantAngle(dr, di, size);
+}
+
+const wrapped = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+
+/** Offsets in Hz from near a harmonic to half-way to the next: evenly in decades, and evenly. */
+function offsetsUpTo(half: number): readonly number[] {
+	const lowest = 2 * half * LOWEST;
+	const decades = Math.ceil(Math.log10(half / lowest) * A_DECADE);
+	const rising = Array.from({ length: decades }, (_, i) => lowest * 10 ** (i / A_DECADE));
+	const even = Array.from({ length: EVENLY }, (_, i) => (half * (i + 1)) / EVENLY);
+	return [...rising.filter((offset) => offset < half), ...even].sort((a, b) => a - b);
+}
+
+/**
+ * How many ways a small disturbance of a solved drive can grow, 0 for a state that stays. A disturbance e^(st) of a driven
+ * circuit lives at s and at s ± every multiple of the drive; it is free where det(1 + Z·(Y − g)) of the conversion
+ * matrices is zero (Maas, *Nonlinear Microwave and RF Circuits*, 2nd ed., 2003, section 3.4, for the matrices), and the
+ * zeros with growing s are counted by Nyquist's criterion from the angle of the determinant along s = jΩ, Ω from zero to
+ * half the drive's frequency. A resonance much narrower than a twelfth of a decade of offset can be missed.
+ *
+ * `system` stands evaluated at its solution; without drive the count is that of the operating point up to half of
+ * `problem.frequency`. The linear part with `PORT_CONDUCTANCE` for every device must be stable by itself.
+ */
+export function growingDisturbances(system: HarmonicSystem, problem: Problem, network: NetworkAt): number {
+	const conversions = conversionsOf(system);
+	const angle = (offset: number): number => angleAt(system, problem, network, conversions, offset);
+	const change = (from: number, a: number, to: number, b: number, depth: number): number => {
+		const step = wrapped(b - a);
+		if (Math.abs(step) < COARSE || depth === 0) return step;
+		const between = (from + to) / 2;
+		const middle = angle(between);
+		return change(from, a, between, middle, depth - 1) + change(between, middle, to, b, depth - 1);
+	};
+	const offsets = offsetsUpTo(problem.frequency / 2);
+	let before = 0;
+	let at = angle(0);
+	let turned = 0;
+	for (const offset of offsets) {
+		const here = angle(offset);
+		turned += change(before, at, offset, here, MOST_HALVINGS);
+		before = offset;
+		at = here;
+	}
+	return Math.max(0, Math.round(-turned / Math.PI));
+}
