@@ -2,10 +2,12 @@ import { z } from 'zod';
 import { define } from './command.ts';
 import { faults } from './faults.ts';
 import { calibrations, MOST_CALIBRATIONS, withCalibration } from './history.ts';
-import { identifier, wholeNumber } from './schema-parts.ts';
-import { MOST_AVERAGES, MOST_PARTS } from './setup.ts';
+import { wholeNumber } from './schema-parts.ts';
+import { MOST_AVERAGES, MOST_PARTS, setup } from './setup.ts';
 import { original } from 'immer';
 import type { Setup } from './setup.ts';
+
+const { shape } = setup;
 
 /** Measuring the standards, and choosing which calibration corrects the readings. */
 export const calibrationCommands = [
@@ -28,7 +30,7 @@ export const calibrationCommands = [
 	define({
 		name: 'use calibration',
 		label: 'Choose a calibration',
-		schema: z.strictObject({ calibration: z.union([identifier, z.null()]) }),
+		schema: z.strictObject({ calibration: shape.processing.shape.calibration }),
 		perform: (draft, { calibration }, history) => {
 			const made = calibrations(history).map((c) => c.id);
 			if (calibration !== null && !made.includes(calibration))

@@ -47,7 +47,7 @@ export const partCommands = [
 	define({
 		name: 'add part',
 		label: 'Add a part',
-		schema: z.strictObject({ kind, after: z.union([z.literal('reflectometer'), identifier]) }),
+		schema: z.strictObject({ kind, after: identifier }),
 		perform: (draft, { kind: added, after }) => {
 			if (draft.parts.length >= MOST_PARTS)
 				throw faults['part-count']({ found: draft.parts.length, allowed: MOST_PARTS });

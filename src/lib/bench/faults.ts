@@ -37,6 +37,11 @@ export const faults = catalogue({
 		finding: 'The file holds {found} characters.',
 		remedy: 'A bench file may hold at most {allowed}. Reduce an imported device to fewer frequencies.'
 	},
+	'bench-text': {
+		place: '{file}, line {line}',
+		finding: 'This is not a text file: it holds control characters.',
+		remedy: 'Choose a bench file that Faint Echo saved; the bench you had is kept.'
+	},
 	'bench-kind': {
 		place: '{file}',
 		finding: 'This is not a bench file: it has no line "faint echo bench: 1". It begins with {found}.',

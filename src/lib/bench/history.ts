@@ -53,14 +53,19 @@ export const history = z
 		events: z.array(event).max(MOST_EVENTS, { error: `Give at most ${MOST_EVENTS} events.` })
 	})
 	.superRefine((h, context) => {
+		const setupOf = new Map<string, number>();
 		h.events.forEach((e, i) => {
-			if (e.kind === 'standard measured' && e.setup >= h.setups.length)
-				context.addIssue({
-					code: 'custom',
-					path: ['events', i, 'setup'],
-					input: e.setup,
-					message: `Give the number of one of the ${h.setups.length} frozen setups, counted from 0.`
-				});
+			if (e.kind !== 'standard measured') return;
+			const refuse = (key: 'setup' | 'plane', message: string): void =>
+				context.addIssue({ code: 'custom', path: ['events', i, key], input: e[key], message });
+			const frozen = h.setups[e.setup];
+			const first = setupOf.get(e.calibration) ?? e.setup;
+			setupOf.set(e.calibration, first);
+			if (frozen === undefined)
+				refuse('setup', `Give the number of one of the ${h.setups.length} frozen setups, counted from 0.`);
+			else if (e.setup !== first) refuse('setup', 'Give all standards of a calibration the same frozen setup.');
+			else if (e.plane !== frozen.parts.length)
+				refuse('plane', `Give the plane behind the parts of its frozen setup: ${frozen.parts.length}.`);
 		});
 	});
 

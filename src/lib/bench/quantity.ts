@@ -36,10 +36,11 @@ const KINDS = {
 	resistance: {
 		base: 'Ω',
 		units: [
-			unit('Ω', 0, ['ohm', 'Ohm', 'ohms', 'Ω']),
-			unit('mΩ', -3, ['mohm', 'mΩ']),
-			unit('kΩ', 3, ['kohm', 'kOhm', 'kΩ']),
-			unit('MΩ', 6, ['Mohm', 'MOhm', 'MΩ'])
+			// both the Greek letter and the ohm sign (U+2126)
+			unit('Ω', 0, ['ohm', 'Ohm', 'ohms', '\u2126']),
+			unit('mΩ', -3, ['mohm', 'm\u2126']),
+			unit('kΩ', 3, ['kohm', 'kOhm', 'k\u2126']),
+			unit('MΩ', 6, ['Mohm', 'MOhm', 'M\u2126'])
 		]
 	},
 	capacitance: { base: 'F', units: [unit('F'), unit('µF', -6, ['uF', 'μF']), unit('nF', -9), unit('pF', -12), unit('fF', -15)] },
@@ -121,9 +122,10 @@ export function formatQuantity(value: number, kind: QuantityKind): string {
 	const written = KINDS[kind].units
 		.map((u: Unit) => {
 			const digits = u.factor === undefined ? shift(value, -u.exponent) : String(value / u.factor);
-			return { digits, text: u.symbol === '' ? digits : `${digits} ${u.symbol}`, size: Math.abs(Number(digits)) };
+			const text = u.symbol === '' ? digits : `${digits} ${u.symbol}`;
+			return { digits, text, size: Math.abs(Number(digits)), read: scaled(digits, u.exponent) * (u.factor ?? 1) };
 		})
-		.filter((w) => Number.isFinite(w.size) && parseQuantity(w.text, kind) === value);
+		.filter((w) => w.read === value);
 	const score = (w: { digits: string; size: number }) =>
 		w.digits.length + (w.size !== 0 && (w.size < 1 || w.size >= 1000) ? 3 : 0) + (w.digits.includes('e') ? 20 : 0);
 	written.sort((a, b) => score(a) - score(b));

@@ -76,7 +76,9 @@ const standards = z.strictObject({
 const processing = z.strictObject({
 	averages: wholeNumber('the number of averages', { from: 1, to: MOST_AVERAGES }),
 	/** The calibration in use, by its name in the history; null shows uncorrected readings. */
-	calibration: z.union([identifier, z.null()]),
+	calibration: z.union([identifier, z.null()], {
+		error: 'Give the name of a calibration such as calibration-1, or null.'
+	}),
 	/** Port extension from the calibration plane toward the device. */
 	extension: z.strictObject({
 		delay: quantity('time', { from: -1e-7, to: 1e-7 }),

@@ -130,7 +130,7 @@ test('inside an ellipse that is turned', () => {
 test('the spread says of which readings it is', () => {
 	const picture = withMarker(mast.picture, { spreadSingle: 0.0411, spreadAverage: 0.00514 });
 	expect(plain(spreadWords(picture, picture.markers[1].reading))).toBe(
-		'Spread, 95 % of Γ: 0.041 for single readings, 0.0051 for the average of 64.'
+		'Spread, 95 % of Γ: 0.041 for single readings, 0.0051 for the average, worth 64 readings.'
 	);
 	const few = withMarker(mast.picture, { spreadSingle: null, spreadAverage: null });
 	expect(spreadWords(few, few.markers[1].reading)).toBe('Spread: known after three sweeps.');
@@ -143,7 +143,7 @@ test('the notebook gets value, spread, settings and time', () => {
 	);
 	expect(text).toContain('Spread, 95 % of Γ');
 	expect(text).toContain(
-		'Source −20 dBm, bandwidth 300 Hz, average of 64, calibrated at plane 2, extension +41 ps.'
+		'Source −20 dBm, bandwidth 300 Hz, average worth 64 readings, calibrated at plane 2, extension +41 ps.'
 	);
 	expect(text).toMatch(/Sweeps \d+ to \d+\.$/);
 });

@@ -9,11 +9,23 @@ import { keepIdentity } from '#lib/bench/identity.ts';
 import type { Picture } from '#lib/bench/picture.ts';
 import { calibrationInUse } from '#lib/bench/session.ts';
 import type { PictureRequest } from '#lib/bench/simulation.ts';
-import { bail, clearMark, EMPTY_UNDO, nextRedo, nextUndo, redo, remember, setMark, undo } from '#lib/bench/undo.ts';
+import {
+	bail,
+	clearMark,
+	EMPTY_UNDO,
+	nextRedo,
+	nextUndo,
+	redo,
+	remember,
+	setMark,
+	undo
+} from '#lib/bench/undo.ts';
 import type { UndoList } from '#lib/bench/undo.ts';
 import { viewCommands } from '#lib/bench/view-commands.ts';
 import { openBrowserPort } from '#lib/worker/browser-port.ts';
 import { SimulationClient } from '#lib/worker/client.ts';
+import type { Setup } from '#lib/bench/setup.ts';
+import { selectedPart } from '#lib/view/selection.ts';
 import type { Selection } from '#lib/view/selection.ts';
 
 /** Something to tell the user: a fault, or good news; perhaps with one thing to do about it. */
@@ -28,6 +40,13 @@ export interface Message {
 /** How often a running bench takes sweeps, ms, and how many: numbers change at most four times a second. */
 const TICK = 250;
 const SWEEPS_A_TICK = 2;
+
+/** The selection after a change: a part that was swapped hands it on, one that was removed ends it. */
+function followed(selected: Selection | null, before: Setup, after: Setup): Selection | null {
+	const place = before.parts.findIndex(({ id }) => id === selectedPart(selected));
+	if (place < 0 || after.parts.some(({ id }) => id === before.parts[place].id)) return selected;
+	return after.parts.length === before.parts.length ? `part:${after.parts[place].id}` : null;
+}
 
 /**
  * The bench on the screen: the document and its undo list, what is selected and seen, and the line to the simulation
@@ -109,7 +128,9 @@ export class BenchApp {
 		this.#closeRun();
 		const outcome = execute(this.document, command, commands);
 		this.undoList = remember(this.undoList, outcome);
+		const selected = followed(this.selected, this.document.setup, outcome.document.setup);
 		this.#put(outcome.document);
+		this.selected = selected;
 	}
 
 	/** A step of a drag: seen at once, but one step to undo, and no sweeps of it are history. */
@@ -191,7 +212,9 @@ export class BenchApp {
 		this.message = { kind: 'fault', place, finding, remedy };
 	}
 
-	#travel(way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }): void {
+	#travel(
+		way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }
+	): void {
 		this.#closeRun();
 		const { list, setup } = way(this.undoList, this.document.setup);
 		this.undoList = list;

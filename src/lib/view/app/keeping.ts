@@ -8,6 +8,7 @@ export interface Kept {
 	readonly document: BenchDocument;
 	/** Sweeps of the run that was on the screen, so that it comes back with the same readings. */
 	readonly sweeps: number;
+	readonly running: boolean;
 	readonly notes: readonly Note[];
 	/** A lesson in progress: which, and the engine's own record. */
 	readonly lesson: { readonly file: string; readonly saved: unknown } | null;

@@ -15,7 +15,10 @@ export const keyList: readonly { readonly keys: string; readonly does: string }[
 
 /** Whether an element uses plain keys itself. */
 function takesKeys(target: EventTarget | null): boolean {
-	return target instanceof Element && target.closest('input, textarea, select, button, a, summary, dialog, [role]') !== null;
+	return (
+		target instanceof Element &&
+		target.closest('input, textarea, select, button, a, summary, dialog, [role]') !== null
+	);
 }
 
 /** Listens for the page's keys. `single` tells whether single characters are heard. Returns what ends it. */

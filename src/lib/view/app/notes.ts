@@ -15,7 +15,12 @@ export function benchTime(seconds: number): string {
 	return minutes === 0 ? `${rest}\u00a0s into the run` : `${minutes}\u00a0min ${rest}\u00a0s into the run`;
 }
 
-export const withNote = (notes: readonly Note[], seconds: number, text: string, own: boolean): readonly Note[] => [
+export const withNote = (
+	notes: readonly Note[],
+	seconds: number,
+	text: string,
+	own: boolean
+): readonly Note[] => [
 	...notes,
 	{ id: `note-${notes.length + 1}`, time: benchTime(seconds), lines: text.split('\n'), own }
 ];

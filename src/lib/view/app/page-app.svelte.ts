@@ -12,6 +12,16 @@ import type { Note } from './notes.ts';
 /** Wait after the last change before the work is kept, ms. */
 const CALM = 400;
 
+/** Beyond this many sweeps a link would keep the bench busy for long. */
+const MOST_LINKED_SWEEPS = 100_000;
+
+/** A link's bench, and how many sweeps its run had taken; without that, or if it is no such number, undefined. */
+function linkParts(fragment: string): { bench: string; sweeps: number | undefined } {
+	const [bench, rest] = fragment.split('&sweeps=', 2);
+	const sweeps = /^[0-9]{1,6}$/.test(rest ?? '') ? Number(rest) : 0;
+	return { bench, sweeps: sweeps >= 1 && sweeps <= MOST_LINKED_SWEEPS ? sweeps : undefined };
+}
+
 /** The whole page: bench, lesson and notebook, and what is kept between visits. */
 export class PageApp {
 	readonly bench = new BenchApp();
@@ -67,14 +77,19 @@ export class PageApp {
 
 	/** Offers the bench as a file. */
 	saveFile(): void {
-		const name = this.bench.setup.name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'bench';
+		const name =
+			this.bench.setup.name
+				.toLowerCase()
+				.replace(/[^a-z0-9]+/g, '-')
+				.replace(/^-|-$/g, '') || 'bench';
 		saveText(writeBench(this.bench.document), `${name}.bench.yaml`, 'application/yaml');
 	}
 
 	async makeLink(): Promise<void> {
 		try {
-			const link = await writeLink(this.bench.document);
-			this.share = { link: `${location.origin}${location.pathname}#${link}` };
+			const { document, sweeps } = this.bench;
+			const link = await writeLink(document);
+			this.share = { link: `${location.origin}${location.pathname}#${link}&sweeps=${sweeps}` };
 		} catch (fault) {
 			if (!(fault instanceof Fault)) throw fault;
 			this.share = { refused: `${fault.finding} ${fault.remedy}` };
@@ -121,6 +136,7 @@ export class PageApp {
 				this.lesson.finishedFiles = kept.finished;
 				if (kept.visited) this.page = 'lessons';
 				this.setTheme(kept.theme);
+				this.bench.running = kept.running;
 				this.bench.replace(kept.document, kept.sweeps);
 				if (kept.lesson) await this.lesson.resume(kept.lesson.file, kept.lesson.saved);
 			}
@@ -131,9 +147,10 @@ export class PageApp {
 		this.#ready = true;
 		if (!isLink(location.hash)) return;
 		try {
-			const linked = await readLink(location.hash);
+			const { bench, sweeps } = linkParts(location.hash);
+			const linked = await readLink(bench);
 			this.lesson.leave();
-			this.bench.open(linked, 'Opened from the link.');
+			this.bench.open(linked, 'Opened from the link.', sweeps ?? linked.setup.processing.averages);
 			history.replaceState(history.state, '', `${location.pathname}${location.search}`);
 		} catch (fault) {
 			this.bench.tell(fault);
@@ -147,12 +164,13 @@ export class PageApp {
 	}
 
 	async #keepNow(): Promise<void> {
-		const { document, sweeps } = this.bench;
+		const { document, sweeps, running } = this.bench;
 		const { notes, folded, theme } = this;
 		try {
 			await keep({
 				document,
 				sweeps,
+				running,
 				notes,
 				lesson: this.lesson.save(),
 				folded,

@@ -17,9 +17,9 @@ import {
 	withUnit
 } from '#lib/view/numbers.ts';
 
-/** What an average is worth, in readings: '16', or '30.5' while it settles. */
+/** What an average is worth, in readings: '16', or '3.4' for a short exponential one. */
 const worth = (effective: number): string =>
-	Number.isInteger(effective) ? whole(effective) : fixed(effective, effective < 100 ? 1 : 0);
+	Number.isInteger(effective) || effective >= 10 ? whole(effective) : fixed(effective, 1);
 
 /** The spread of single readings and of the average, in words. */
 export function spreadWords(picture: Picture, reading: MarkerReading): string {
@@ -27,7 +27,7 @@ export function spreadWords(picture: Picture, reading: MarkerReading): string {
 		return 'Spread: known after three sweeps.';
 	return (
 		`Spread, 95${NO_BREAK_SPACE}% of Γ: ${significant(reading.spreadSingle)} for single readings, ` +
-		`${significant(reading.spreadAverage)} for the average of ${worth(picture.effectiveAverages)}.`
+		`${significant(reading.spreadAverage)} for the average, worth ${worth(picture.effectiveAverages)} readings.`
 	);
 }
 
@@ -44,7 +44,7 @@ export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1
 	const settings = [
 		`source ${shown(formatQuantity(setup.source.level, 'level'))}`,
 		`bandwidth ${shown(formatQuantity(setup.receiver.bandwidth, 'frequency'))}`,
-		`average of ${worth(picture.effectiveAverages)}`,
+		`average worth ${worth(picture.effectiveAverages)} readings`,
 		corrected
 	].join(', ');
 	const sweeps =

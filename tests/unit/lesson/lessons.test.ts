@@ -1,0 +1,55 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { checkLesson } from '#lib/lesson/checker.ts';
+import { readLessonScript } from '#lib/lesson/lesson-file.ts';
+import { openSession } from '#lib/lesson/open-bench.ts';
+import { consequencesOf } from '#lib/lesson/parts.ts';
+import { LessonRunner, SWEEPS_HELD } from '#lib/lesson/runner.ts';
+import { lessonViews } from '#lib/lesson/views.ts';
+
+const folder = new URL('../../../lessons/', import.meta.url);
+const files = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
+const script = (file: string) => readLessonScript(readFileSync(new URL(file, folder), 'utf8'), file);
+
+test('the lessons of the course are there, by number and name', () => {
+	expect(files).toEqual(expect.arrayContaining(['01-a-wave-comes-back.yaml', '07-a-pad-costs-twice.yaml']));
+	for (const file of files) expect(file).toMatch(/^\d\d(-[a-z0-9]+)+\.yaml$/);
+});
+
+// The checker walks every lesson on the real bench: conditions false before a walk and true after it, right answers
+// graded right, and every wrong walk stopping where it says.
+test.each(files)('%s: the checker and both kinds of walk find nothing', (file) => {
+	expect(checkLesson(script(file), openSession, lessonViews).map(String)).toEqual([]);
+});
+
+test.each(files)('%s takes 5 to 15 minutes', (file) => {
+	const { minutes } = script(file).lesson;
+	expect(minutes).toBeGreaterThanOrEqual(5);
+	expect(minutes).toBeLessThanOrEqual(15);
+});
+
+test.each(files)('%s: no condition holds on the starting bench', (file) => {
+	const { lesson } = script(file);
+	for (const step of lesson.steps) {
+		if (step.kind !== 'do') continue;
+		// the lesson cut down to this one step; what it needs of earlier steps is tested by the walks
+		if (/kept\.|answer\(/.test(String(step.until))) continue;
+		const alone = LessonRunner.begin(
+			{ ...lesson, steps: [{ ...step, start: [] }] },
+			openSession(lesson.bench)
+		);
+		for (let sweep = 0; sweep < SWEEPS_HELD; sweep++) alone.sweep();
+		expect(alone.canContinue, step.id).toBe(false);
+	}
+});
+
+test.each(files)('%s breaks the misconception it names first, by an answer of a prediction', (file) => {
+	const { lesson } = script(file);
+	const [first] = Object.keys(lesson.misconceptions);
+	const named = lesson.steps.flatMap((step) =>
+		step.kind === 'predict'
+			? consequencesOf(step.question, []).map(({ consequence }) => consequence.misconception)
+			: []
+	);
+	expect(named).toContain(first);
+});
