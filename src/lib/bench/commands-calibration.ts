@@ -34,7 +34,10 @@ export const calibrationCommands = [
 		perform: (draft, { calibration }, history) => {
 			const made = calibrations(history).map((c) => c.id);
 			if (calibration !== null && !made.includes(calibration))
-				throw faults['calibration-unknown']({ id: calibration, allowed: made.join(', ') || 'no calibration yet' });
+				throw faults['calibration-unknown']({
+					id: calibration,
+					allowed: made.join(', ') || 'no calibration yet'
+				});
 			draft.processing.calibration = calibration;
 		}
 	})

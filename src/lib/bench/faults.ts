@@ -14,7 +14,8 @@ export const faults = catalogue({
 	},
 	'quantity-case': {
 		place: '{place}',
-		finding: 'The unit "{unit}" in "{found}" is written with the wrong capitals, and capitals change its size.',
+		finding:
+			'The unit "{unit}" in "{found}" is written with the wrong capitals, and capitals change its size.',
 		remedy: 'If you mean {meant}, write {meant}.'
 	},
 	'quantity-unit-missing': {

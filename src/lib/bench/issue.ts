@@ -27,7 +27,9 @@ export function written(value: unknown): string {
 
 /** A path as one would say it: `parts[item 1].attenuation`. */
 export const pathText = (path: readonly (string | number)[]): string =>
-	path.map((key, i) => (typeof key === 'number' ? `[item ${key + 1}]` : i === 0 ? key : `.${key}`)).join('') || 'the whole';
+	path
+		.map((key, i) => (typeof key === 'number' ? `[item ${key + 1}]` : i === 0 ? key : `.${key}`))
+		.join('') || 'the whole';
 
 /** The first issue of a refused value. `raw` is the value that was refused. */
 export function firstIssue(error: z.ZodError, raw: unknown): Issue {
@@ -48,7 +50,11 @@ function toIssue(issue: z.core.$ZodIssue, raw: unknown, before: readonly Propert
 	if (issue.code === 'invalid_union' && issue.errors.length > 0) {
 		const meant = issue.errors.filter((form) => !form.some((inner) => inner.path.join() === 'kind'));
 		if (meant.length === 0)
-			return { path: plain([...path, 'kind']), found: written(at(raw, [...path, 'kind'])), allowed: issue.message };
+			return {
+				path: plain([...path, 'kind']),
+				found: written(at(raw, [...path, 'kind'])),
+				allowed: issue.message
+			};
 		const deepest = meant.flat().reduce((a, b) => (b.path.length > a.path.length ? b : a), meant[0][0]);
 		if (deepest.path.length > 0) return toIssue(deepest, raw, path);
 	}

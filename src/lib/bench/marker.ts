@@ -1,6 +1,6 @@
 import { complexArray } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
-import { ellipse, regionFactor } from '#lib/numeric/statistics.ts';
+import { CHI_SQUARED_95, ellipse, regionFactor } from '#lib/numeric/statistics.ts';
 import type { Covariance } from '#lib/numeric/statistics.ts';
 import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
 import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
@@ -10,6 +10,8 @@ import type { MarkerPlace, MarkerReading } from './picture.ts';
 
 /** Single readings a marker keeps for its cloud. */
 export const CLOUD = 256;
+/** A turn of Γ between two points beyond which a value in between is not to be trusted: 20°. */
+const COARSE = Math.PI / 9;
 
 /**
  * Follows one frequency through the sweeps. Between two points it interpolates complex Γ on a straight line; its
@@ -50,7 +52,13 @@ export class Marker {
 	}
 
 	/** What the marker shows after sweeps of the total `weight`; `truth` of the device at this frequency. */
-	reading(rows: SweepRows, weight: AverageWeight, place: MarkerPlace, frequency: number, truth: Complex): MarkerReading {
+	reading(
+		rows: SweepRows,
+		weight: AverageWeight,
+		place: MarkerPlace,
+		frequency: number,
+		truth: Complex
+	): MarkerReading {
 		const expected = { re: this.#between(rows.referenceRe), im: this.#between(rows.referenceIm) };
 		const gamma = {
 			re: expected.re + this.#sums.re / weight.sum,
@@ -61,12 +69,8 @@ export class Marker {
 		const n = effectiveNumber(weight);
 		// Hotelling's factor goes with the readings that told the scatter, the size of the region with those averaged
 		const factor = regionFactor(Math.min(this.#taken, CLOUD));
-		const single = Number.isFinite(factor) ? ellipse(scatter, factor) : null;
-		const region = single && {
-			...single,
-			semiMajor: single.semiMajor / Math.sqrt(n),
-			semiMinor: single.semiMinor / Math.sqrt(n)
-		};
+		const known = Number.isFinite(factor);
+		const average = known ? ellipse(scatter, factor / n) : null;
 		return {
 			place,
 			frequency,
@@ -77,11 +81,19 @@ export class Marker {
 			returnLossDb: returnLossDb(size),
 			swr: swr(size),
 			scatter,
-			region,
-			spreadSingle: single?.semiMajor ?? null,
-			spreadAverage: region?.semiMajor ?? null,
+			region: average,
+			spreadSingle: known ? ellipse(scatter, CHI_SQUARED_95).semiMajor : null,
+			spreadAverage: average?.semiMajor ?? null,
+			coarse: this.#coarse(rows),
 			cloud: this.#readings(expected)
 		};
+	}
+
+	#coarse(rows: SweepRows): boolean {
+		const [a, b] = [this.#left, this.#right];
+		const { referenceRe: re, referenceIm: im } = rows;
+		const turn = Math.atan2(im[b] * re[a] - re[b] * im[a], re[a] * re[b] + im[a] * im[b]);
+		return Math.abs(turn) > COARSE;
 	}
 
 	#between(row: ArrayLike<number>): number {

@@ -152,7 +152,7 @@ const list: readonly Observable[] = [
 	plain(
 		'margin.floor',
 		'attenuation',
-		'How far the returning level is above the averaged floor.',
+		'How far the echo of the device is above the averaged floor.',
 		(s) => centre(s).levels.floorMargin
 	),
 	plain('pad.attenuation', 'attenuation', 'All pads of the line together.', padAttenuation),

@@ -21,7 +21,10 @@ const sweep = z
 		stop: quantity('frequency', { from: 1e3, to: 2e10 }),
 		points: wholeNumber('the number of points', { from: 1, to: MOST_POINTS })
 	})
-	.refine((s) => s.stop >= s.start, { path: ['stop'], error: 'Give a stop frequency that is not below the start.' })
+	.refine((s) => s.stop >= s.start, {
+		path: ['stop'],
+		error: 'Give a stop frequency that is not below the start.'
+	})
 	.refine((s) => s.points === 1 || s.stop > s.start, {
 		path: ['points'],
 		error: 'Give one point for a single frequency, or a stop frequency above the start.'

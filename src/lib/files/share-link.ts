@@ -49,7 +49,10 @@ export async function readLink(fragment: string): Promise<BenchDocument> {
 	return { ...document, history: document.history ?? EMPTY_HISTORY };
 }
 
-async function through(bytes: Uint8Array<ArrayBuffer>, stream: GenericTransformStream): Promise<Uint8Array<ArrayBuffer>> {
+async function through(
+	bytes: Uint8Array<ArrayBuffer>,
+	stream: GenericTransformStream
+): Promise<Uint8Array<ArrayBuffer>> {
 	const reader = (new Blob([bytes]).stream().pipeThrough(stream) as ReadableStream<Uint8Array>).getReader();
 	const chunks: Uint8Array[] = [];
 	let size = 0;

@@ -48,7 +48,11 @@ test.each([
 // The 95 % region covers the expected reading in 95 of 100 runs: 400 runs of 5 sweeps at three markers. A binomial count
 // of 1200 at 0.95 lies within 1140 ± 30 (4 standard deviations of 7.5) but for 6e-5.
 test('the 95 % region holds the noiseless reading as often as it says', () => {
-	const document = after(matched, command('set averages', { averages: 5 }), command('set sweep', { points: 3 }));
+	const document = after(
+		matched,
+		command('set averages', { averages: 5 }),
+		command('set sweep', { points: 3 })
+	);
 	let held = 0;
 	for (let run = 0; run < 400; run++) {
 		const picture = new Simulation().picture(requestFor(document, { firstSweep: 10 * run, sweeps: 5 }));

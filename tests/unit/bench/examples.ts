@@ -25,7 +25,10 @@ export const benchWith = (changes: Partial<Setup>): BenchDocument => ({
 	setup: { ...defaultBench.setup, ...changes }
 });
 
-export const requestFor = (document: BenchDocument, changes: Partial<PictureRequest> = {}): PictureRequest => ({
+export const requestFor = (
+	document: BenchDocument,
+	changes: Partial<PictureRequest> = {}
+): PictureRequest => ({
 	revision: 1,
 	setup: document.setup,
 	calibration: calibrationInUse(document),

@@ -28,7 +28,9 @@ test('sweeps move time and numbers on, and none are taken twice', () => {
 	const calibrated = withCalibration(once, setup, 2, 16).history;
 	expect(calibrated.nextSweep).toBe(64 + 48);
 	expect(calibrated.time).toBeCloseTo((64 + 48) * 0.675, 9);
-	const taken = calibrated.events.flatMap(({ first, count }) => Array.from({ length: count }, (_, i) => first + i));
+	const taken = calibrated.events.flatMap(({ first, count }) =>
+		Array.from({ length: count }, (_, i) => first + i)
+	);
 	expect(new Set(taken).size).toBe(taken.length);
 	expect(Math.max(...taken) + 1).toBe(calibrated.nextSweep);
 	expect(withSweeps(once, setup, 0)).toBe(once);

@@ -24,7 +24,10 @@ test('the values are always those of the new thing', () => {
 
 test('what is beside a change keeps its identity; what holds it does not', () => {
 	const before = { parts: [{ id: 'pad' }, { id: 'cable' }], source: { level: -20 } };
-	const next = keepIdentity(before, structuredClone({ ...before, parts: [{ id: 'pad' }, { id: 'adapter' }] }));
+	const next = keepIdentity(
+		before,
+		structuredClone({ ...before, parts: [{ id: 'pad' }, { id: 'adapter' }] })
+	);
 	expect(next).not.toBe(before);
 	expect(next.source).toBe(before.source);
 	expect(next.parts).not.toBe(before.parts);

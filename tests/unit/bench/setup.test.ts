@@ -14,7 +14,8 @@ const { setup } = defaultBench;
 test('the usual bench, every device and every new part are valid', () => {
 	expect(() => checkSetup(setup)).not.toThrow();
 	for (const { device } of deviceCatalogue) expect(() => checkSetup({ ...setup, device })).not.toThrow();
-	for (const kind of partKinds) expect(() => checkSetup({ ...setup, parts: [newPart(kind, [])] })).not.toThrow();
+	for (const kind of partKinds)
+		expect(() => checkSetup({ ...setup, parts: [newPart(kind, [])] })).not.toThrow();
 	expect(() => checkSetup({ ...setup, parts: [] })).not.toThrow();
 });
 
@@ -31,7 +32,7 @@ function altered(path: Path, value: unknown): Setup {
 	const copy = structuredClone(setup) as unknown as Record<string | number, unknown>;
 	const last = path[path.length - 1];
 	const holder = path.slice(0, -1).reduce((inner, key) => inner[key] as typeof copy, copy);
-	if (value === undefined) delete holder[last];
+	if (value === undefined) Reflect.deleteProperty(holder, last);
 	else holder[last] = value;
 	return copy as unknown as Setup;
 }
@@ -54,8 +55,20 @@ test.each<[string, Path, unknown, string, RegExp]>([
 	['a bandwidth of nothing', ['receiver', 'bandwidth'], 0, 'receiver.bandwidth', /1 Hz to 1 MHz/],
 	['a negative loss', ['parts', 0, 'attenuation'], -1, 'parts[item 1].attenuation', /0 dB to 80 dB/],
 	['a negative length', ['parts', 1, 'length'], -1, 'parts[item 2].length', /0 m to 200 m/],
-	['a velocity above that of light', ['parts', 1, 'velocityFactor'], 1.1, 'parts[item 2].velocityFactor', /0\.3 to 1/],
-	['a cable losing less at higher frequency', ['parts', 1, 'loss', 1, 'loss'], 0.1, 'parts[item 2].loss', /./],
+	[
+		'a velocity above that of light',
+		['parts', 1, 'velocityFactor'],
+		1.1,
+		'parts[item 2].velocityFactor',
+		/0\.3 to 1/
+	],
+	[
+		'a cable losing less at higher frequency',
+		['parts', 1, 'loss', 1, 'loss'],
+		0.1,
+		'parts[item 2].loss',
+		/./
+	],
 	['a cable with one loss', ['parts', 1, 'loss'], [], 'parts[item 2].loss', /two frequencies/],
 	['an adapter without sections', ['parts', 2, 'sections'], [], 'parts[item 3].sections', /at least one/],
 	['an unknown part', ['parts', 0, 'kind'], 'amplifier', 'parts[item 1].kind', /pad, cable or adapter/],
@@ -68,8 +81,20 @@ test.each<[string, Path, unknown, string, RegExp]>([
 	['an unknown device', ['device', 'kind'], 'antenna', 'device.kind', /tabulated, impedance, open or short/],
 	['a device of three ports', ['device', 'data', 'ports'], 3, 'device.data.ports', /1 or 2/],
 	['a device with numbers missing', ['device', 'data', 's'], [1, 2], 'device.data.s', /every parameter/],
-	['a device without frequencies', ['device', 'data'], { ports: 1, frequencies: [], s: [] }, 'device.data.frequencies', /at least one/],
-	['a device with an infinite number', ['device', 'data', 's', 7], Infinity, 'device.data.s[item 8]', /finite/],
+	[
+		'a device without frequencies',
+		['device', 'data'],
+		{ ports: 1, frequencies: [], s: [] },
+		'device.data.frequencies',
+		/at least one/
+	],
+	[
+		'a device with an infinite number',
+		['device', 'data', 's', 7],
+		Infinity,
+		'device.data.s[item 8]',
+		/finite/
+	],
 	['falling frequencies', ['device', 'data', 'frequencies', 3], 1, 'device.data.frequencies', /rise/],
 	['a negative resistance', ['output', 'resistance'], -1, 'output.resistance', /0 Ω to 1 MΩ/],
 	['no averages', ['processing', 'averages'], 0, 'processing.averages', /from 1 to 10000/],

@@ -24,7 +24,9 @@ test('more sweeps go on where the picture was: the same as from scratch', () => 
 test('fewer sweeps than were taken begin anew', () => {
 	const going = new Simulation();
 	going.picture(requestFor(defaultBench, { sweeps: 64 }));
-	expect(going.picture(requestFor(defaultBench, { sweeps: 5 }))).toEqual(pictureOf(defaultBench, { sweeps: 5 }));
+	expect(going.picture(requestFor(defaultBench, { sweeps: 5 }))).toEqual(
+		pictureOf(defaultBench, { sweeps: 5 })
+	);
 });
 
 test('a picture given up in the middle leaves nothing wrong behind', () => {
@@ -33,7 +35,10 @@ test('a picture given up in the middle leaves nothing wrong behind', () => {
 		command('set sweep', { points: 30_000 }),
 		command('set averages', { averages: 10 })
 	);
-	const document = { ...big, setup: { ...big.setup, processing: { ...big.setup.processing, calibration: null } } };
+	const document = {
+		...big,
+		setup: { ...big.setup, processing: { ...big.setup.processing, calibration: null } }
+	};
 	const wanted = pictureOf(document);
 	for (const given of [1, 2, 3, 4]) {
 		const simulation = new Simulation();
@@ -86,17 +91,22 @@ test('with next to no noise the extended reading is the truth', () => {
 	const delay = 8.604e-3 / (0.7 * 299_792_458);
 	const document = after(quiet, command('set extension', { delay: `${delay} s` }));
 	const picture = pictureOf(document);
-	expect(picture.correction).toEqual({ kind: 'calibration', id: 'calibration-2', plane: 2, fit: 'same' });
+	expect(picture.correction).toEqual({
+		kind: 'calibration',
+		id: 'calibration-2',
+		plane: 2,
+		lineChanged: false,
+		fit: 'same'
+	});
 	expect(furthest(picture.expected, picture.truth)).toBeLessThan(1e-8);
 	expect(furthest(picture.displayed, picture.truth)).toBeLessThan(1e-7);
 	const off = pictureOf(after(document, command('set extension', { delay: '0 ps' })));
 	// without it the reading is turned by 4πfτ = 5 degrees
 	const turned = 2 * Math.sin(2 * Math.PI * off.frequencies[20] * delay);
 	const size = Math.hypot(off.truth.re[20], off.truth.im[20]);
-	expect(Math.hypot(off.expected.re[20] - off.truth.re[20], off.expected.im[20] - off.truth.im[20])).toBeCloseTo(
-		turned * size,
-		7
-	);
+	expect(
+		Math.hypot(off.expected.re[20] - off.truth.re[20], off.expected.im[20] - off.truth.im[20])
+	).toBeCloseTo(turned * size, 7);
 });
 
 test('calibrated at the device no extension is wanted, uncorrected the pad is seen', () => {
@@ -131,7 +141,10 @@ test('a calibration that cannot be solved is a fault, and the next picture is so
 		...dead,
 		calibration: dead.calibration && {
 			...dead.calibration,
-			setup: { ...dead.calibration.setup, standards: { ...dead.calibration.setup.standards, open: { capacitance: Infinity } } }
+			setup: {
+				...dead.calibration.setup,
+				standards: { ...dead.calibration.setup.standards, open: { capacitance: Infinity } }
+			}
 		}
 	};
 	expect(() => simulation.picture(broken)).toThrow();

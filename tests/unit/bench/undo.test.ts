@@ -6,7 +6,17 @@ import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
-import { bail, clearMark, EMPTY_UNDO, nextRedo, nextUndo, redo, remember, setMark, undo } from '#lib/bench/undo.ts';
+import {
+	bail,
+	clearMark,
+	EMPTY_UNDO,
+	nextRedo,
+	nextUndo,
+	redo,
+	remember,
+	setMark,
+	undo
+} from '#lib/bench/undo.ts';
 import type { UndoList } from '#lib/bench/undo.ts';
 import { command } from './examples.ts';
 
@@ -40,9 +50,15 @@ const anyCommand: fc.Arbitrary<CommandRecord> = fc.oneof(
 	anyPart.map((part) => command('remove part', { part })),
 	fc.tuple(anyKind, anyPart).map(([kind, part]) => command('replace part', { kind, part })),
 	fc.integer({ min: 0, max: 40 }).map((db) => command('set part', { part: 'pad', attenuation: `${db} dB` })),
-	fc.integer({ min: 5, max: 90 }).map((ohm) => command('set part', { part: 'adapter', impedance: `${ohm} ohm` })),
-	fc.constantFrom(...deviceCatalogue.map((d) => d.name)).map((device) => command('choose device', { device })),
-	fc.integer({ min: 0, max: 99 }).map((ohm) => command('set device', { resistance: `${ohm} Ω`, reactance: '5 Ω' })),
+	fc
+		.integer({ min: 5, max: 90 })
+		.map((ohm) => command('set part', { part: 'adapter', impedance: `${ohm} ohm` })),
+	fc
+		.constantFrom(...deviceCatalogue.map((d) => d.name))
+		.map((device) => command('choose device', { device })),
+	fc
+		.integer({ min: 0, max: 99 })
+		.map((ohm) => command('set device', { resistance: `${ohm} Ω`, reactance: '5 Ω' })),
 	fc.integer({ min: 0, max: 3 }).map((plane) => command('calibrate', { plane, averages: 2 })),
 	fc.constantFrom(null, 'calibration-1').map((calibration) => command('use calibration', { calibration }))
 );

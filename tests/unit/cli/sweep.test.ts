@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { BenchSession } from '#lib/bench/session.ts';
-import { writeBench } from '#lib/files/bench-file.ts';
+import { readBench, writeBench } from '#lib/files/bench-file.ts';
 import { readTouchstone } from '#lib/files/touchstone-reader.ts';
 import { folderWith, MAST, perform } from './terminal.ts';
 
@@ -22,7 +22,7 @@ async function reading(...typed: string[]): Promise<Reading> {
 
 test('the reading is that of the bench, with its own averages', async () => {
 	const { settings, frequencies_hz, gamma, markers, levels } = await reading(MAST);
-	const picture = new BenchSession(defaultBench).picture();
+	const picture = new BenchSession(readBench(readFileSync(MAST, 'utf8'), MAST)).picture();
 	expect(settings).toMatchObject({
 		seed: 1694,
 		sweeps: 64,

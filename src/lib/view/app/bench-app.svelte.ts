@@ -199,6 +199,12 @@ export class BenchApp {
 		this.#put(document, sweeps);
 	}
 
+	/** Runs or pauses, and it is kept which. */
+	setRunning(running: boolean): void {
+		this.running = running;
+		this.onchange();
+	}
+
 	select(selection: Selection | null): void {
 		this.selected = selection;
 		this.adding = null;

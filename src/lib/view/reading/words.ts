@@ -17,17 +17,19 @@ import {
 	withUnit
 } from '#lib/view/numbers.ts';
 
-/** What an average is worth, in readings: '16', or '3.4' for a short exponential one. */
-const worth = (effective: number): string =>
-	Number.isInteger(effective) || effective >= 10 ? whole(effective) : fixed(effective, 1);
+/** What an average is worth: '16 readings', or '3.4 readings' for a short exponential one. */
+function worth(effective: number): string {
+	const number = Number.isInteger(effective) || effective >= 10 ? whole(effective) : fixed(effective, 1);
+	return number === '1' ? 'one reading' : `${number} readings`;
+}
 
 /** The spread of single readings and of the average, in words. */
 export function spreadWords(picture: Picture, reading: MarkerReading): string {
 	if (reading.spreadSingle === null || reading.spreadAverage === null)
 		return 'Spread: known after three sweeps.';
 	return (
-		`Spread, 95${NO_BREAK_SPACE}% of Γ: ${significant(reading.spreadSingle)} for single readings, ` +
-		`${significant(reading.spreadAverage)} for the average, worth ${worth(picture.effectiveAverages)} readings.`
+		`Spread of Γ, 95${NO_BREAK_SPACE}% within ${significant(reading.spreadSingle)} for single readings and ` +
+		`${significant(reading.spreadAverage)} for the average, worth ${worth(picture.effectiveAverages)}.`
 	);
 }
 
@@ -44,7 +46,7 @@ export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1
 	const settings = [
 		`source ${shown(formatQuantity(setup.source.level, 'level'))}`,
 		`bandwidth ${shown(formatQuantity(setup.receiver.bandwidth, 'frequency'))}`,
-		`average worth ${worth(picture.effectiveAverages)} readings`,
+		`average worth ${worth(picture.effectiveAverages)}`,
 		corrected
 	].join(', ');
 	const sweeps =
