@@ -1,3 +1,4 @@
+import { Fault } from '#lib/fault.ts';
 import { readAnswer, type Answer } from './answer.ts';
 import { blankExpression, fillBlanks } from './blanks.ts';
 import { parseExpression } from './conditions.ts';
@@ -124,7 +125,7 @@ export class LessonRunner {
 	sweep(): boolean {
 		const { step } = this;
 		if (step.kind !== 'do' || this.stepProgress.met || this.#progress.finished) return this.stepProgress.met;
-		this.#held = holds(parseExpression(step.until, step.id), this.#read) ? this.#held + 1 : 0;
+		this.#held = this.#holdsNow(step.until) ? this.#held + 1 : 0;
 		if (this.#held >= SWEEPS_HELD) this.#add({ type: 'met', step: step.id });
 		return this.stepProgress.met;
 	}
@@ -221,6 +222,16 @@ export class LessonRunner {
 	/** An expression of the lesson, such as `observed:`, as a reader sees it. */
 	written(source: string | number): string {
 		return inWords(blankExpression(String(source)), this.#moment);
+	}
+
+	/** What cannot be read now, such as a value outside the sweep, does not hold. */
+	#holdsNow(until: string | number): boolean {
+		try {
+			return holds(parseExpression(until, this.step.id), this.#read);
+		} catch (fault) {
+			if (fault instanceof Fault) return false;
+			throw fault;
+		}
 	}
 
 	#revealed(id: string): boolean {

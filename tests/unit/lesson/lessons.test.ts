@@ -9,6 +9,22 @@ import { lessonViews } from '#lib/lesson/views.ts';
 
 const folder = new URL('../../../lessons/', import.meta.url);
 const files = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
+const AWAY = `
+format: 1
+title: Away
+minutes: 2
+objective: Look elsewhere.
+show: [line]
+steps:
+  - id: look
+    kind: do
+    title: Look
+    text: Look at R.
+    until: truth.R(169.525 MHz) > 1 ohm
+    starts true: true
+    walk: []
+`;
+
 const script = (file: string) => readLessonScript(readFileSync(new URL(file, folder), 'utf8'), file);
 
 test('the lessons of the course are there, by number and name', () => {
@@ -52,4 +68,13 @@ test.each(files)('%s breaks the misconception it names first, by an answer of a 
 			: []
 	);
 	expect(named).toContain(first);
+});
+
+test('a sweep moved away from the frequency a lesson asks for is no error: nothing holds, and a blank says so', () => {
+	const bench = openSession(undefined);
+	const { lesson } = readLessonScript(AWAY, 'away.yaml');
+	const runner = LessonRunner.begin(lesson, bench);
+	bench.run({ name: 'set sweep', arguments: { start: '170 MHz', stop: '171 MHz' } });
+	expect(runner.sweep()).toBe(false);
+	expect(runner.line('It reads {{displayed.R(169.525 MHz)}}.')).toEqual([{ type: 'text', text: 'It reads no value.' }]);
 });

@@ -114,9 +114,13 @@ function otherStep(runner: LessonRunner, step: Step, number: number, state: 'pas
 		state,
 		title: step.title,
 		ink: past ? inkOf(runner, step) : [],
-		explanation: past ? explanationOf(runner, step.id) : undefined
+		explanation: past ? lastingExplanation(runner, step.id) : undefined
 	};
 }
+
+/** What was said of an answer, unless it held numbers of the bench as it was then: they would be others now. */
+const lastingExplanation = (runner: LessonRunner, id: string): ShownExplanation | undefined =>
+	runner.explanation(id)?.text.includes('{{') ? undefined : explanationOf(runner, id);
 
 function openStep(runner: LessonRunner, number: number): OpenStep {
 	const { step, stepProgress: own, lesson } = runner;
