@@ -47,7 +47,7 @@ test.each([
 
 // The 95 % region covers the expected reading in 95 of 100 runs: 400 runs of 5 sweeps at three markers. A binomial count
 // of 1200 at 0.95 lies within 1140 ± 30 (4 standard deviations of 7.5) but for 6e-5.
-test('the 95 % region holds the noiseless reading as often as it says', () => {
+test('the 95 % region holds the noiseless reading as often as it says', { timeout: 30_000 }, () => {
 	const document = after(
 		matched,
 		command('set averages', { averages: 5 }),

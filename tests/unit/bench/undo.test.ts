@@ -63,7 +63,7 @@ const anyCommand: fc.Arbitrary<CommandRecord> = fc.oneof(
 	fc.constantFrom(null, 'calibration-1').map((calibration) => command('use calibration', { calibration }))
 );
 
-test('any sequence is undone step by step to the identical setups, and redone', () => {
+test('any sequence is undone step by step to the identical setups, and redone', { timeout: 30_000 }, () => {
 	let refused = 0;
 	fc.assert(
 		fc.property(fc.array(anyCommand, { maxLength: 25 }), (records) => {

@@ -47,7 +47,7 @@ const played = (records: readonly CommandRecord[]): BenchDocument =>
 		}
 	}, defaultBench);
 
-test('whatever was done to a bench, its file gives back the identical bench', () => {
+test('whatever was done to a bench, its file gives back the identical bench', { timeout: 30_000 }, () => {
 	fc.assert(
 		fc.property(fc.array(anyCommand, { maxLength: 12 }), (records) => {
 			const document = played(records);

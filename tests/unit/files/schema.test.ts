@@ -12,11 +12,14 @@ const published = {
 	lesson: { schema: lessonJsonSchema(), file: '../../../static/schema/lesson.json' }
 };
 
-test.each(Object.entries(published))('the published JSON Schema of a %s is current', async (_, { schema, file }) => {
-	const config = await resolveConfig(import.meta.filename);
-	const text = await format(JSON.stringify(schema, null, '\t'), { ...config, parser: 'json' });
-	await expect(text).toMatchFileSnapshot(file);
-});
+test.each(Object.entries(published))(
+	'the published JSON Schema of a %s is current',
+	async (_, { schema, file }) => {
+		const config = await resolveConfig(import.meta.filename);
+		const text = await format(JSON.stringify(schema, null, '\t'), { ...config, parser: 'json' });
+		await expect(text).toMatchFileSnapshot(file);
+	}
+);
 
 test('the published schema takes a saved bench and refuses an unknown key and a missing setup', () => {
 	const text = readFileSync(new URL(published.bench.file, import.meta.url), 'utf8');
