@@ -6,7 +6,6 @@ import { faults } from '#lib/bench/faults.ts';
 import { calibrations, EMPTY_HISTORY, history } from '#lib/bench/history.ts';
 import { firstIssue, pathText, written } from '#lib/bench/issue.ts';
 import { setup } from '#lib/bench/setup.ts';
-import { label } from '#lib/bench/schema-parts.ts';
 
 /** The version of the bench file that this program writes. */
 export const BENCH_FILE_VERSION = 1;
@@ -22,8 +21,7 @@ const benchFile = z
 	.strictObject({
 		'faint echo bench': z.literal(BENCH_FILE_VERSION, { error: `Give ${BENCH_FILE_VERSION}.` }),
 		setup,
-		history: history.optional(),
-		notes: z.array(label.max(2000)).optional()
+		history: history.optional()
 	})
 	.superRefine((file, context) => {
 		// otherwise a bench would show uncorrected readings without a word

@@ -76,5 +76,8 @@ test('a sweep moved away from the frequency a lesson asks for is no error: nothi
 	const runner = LessonRunner.begin(lesson, bench);
 	bench.run({ name: 'set sweep', arguments: { start: '170 MHz', stop: '171 MHz' } });
 	expect(runner.sweep()).toBe(false);
-	expect(runner.line('It reads {{displayed.R(169.525 MHz)}}.')).toContainEqual({ type: 'value', text: 'no value' });
+	expect(runner.line('It reads {{displayed.R(169.525 MHz)}}.')).toContainEqual({
+		type: 'value',
+		text: 'no value'
+	});
 });
