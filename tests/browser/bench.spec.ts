@@ -1,5 +1,5 @@
 import { expect, test } from './fixtures.ts';
-import { Workbench } from './workbench.ts';
+import { numberIn, Workbench } from './workbench.ts';
 
 test.use({ viewport: { width: 1440, height: 900 } });
 
@@ -54,11 +54,12 @@ test('the level in the corridor table is that of the source, less the losses', a
 	await page.keyboard.press('Enter');
 	await expect(table.getByRole('row').nth(1)).toContainText('−30.00');
 	const after = await table.getByRole('cell').allInnerTexts();
-	// linear circuit: outgoing and returning fall by the same 10 dB at every plane, the walls stay
+	// linear circuit: outgoing and returning fall by the same 10 dB at every plane, the walls of one reading stay; the
+	// averaged floor, the last column, is that of another number of sweeps
 	const columns = 5;
 	before.forEach((text, i) => {
-		const fall = Number(text.replace('−', '-')) - Number(after[i].replace('−', '-'));
-		expect(fall).toBeCloseTo(i % columns < 2 ? 10 : 0, 1);
+		const fall = numberIn(text) - numberIn(after[i]);
+		if (i % columns < 4) expect(fall).toBeCloseTo(i % columns < 2 ? 10 : 0, 1);
 	});
 });
 
@@ -171,9 +172,7 @@ test.describe('by pointer', () => {
 	test('the tags of the pad and the reference plane are dragged', async ({ page }) => {
 		await app.choose(/^Pad/);
 		const before = await app.levels();
-		const tag = (await app.bench
-			.getByRole('slider', { name: 'Attenuation of Pad' })
-			.boundingBox())!;
+		const tag = (await app.bench.getByRole('slider', { name: 'Attenuation of Pad' }).boundingBox())!;
 		await page.mouse.move(tag.x + tag.width / 2, tag.y + tag.height / 2);
 		await page.mouse.down();
 		await page.mouse.move(tag.x + tag.width / 2, tag.y + tag.height / 2 + 20, { steps: 5 });

@@ -12,7 +12,9 @@ const misses = (rows: readonly ChartRow[]): number[] =>
  * 0.037, that of 1024 averages 0.0012. That six or more of 21 independent misses should lie inside 0.0012 has a
  * probability below 1e-10. With 1024 averages in both, no miss passes 0.005 (seven standard deviations) by chance.
  */
-test('the noise of a calibration stays in every reading, until it is made again with patience', async ({ page }) => {
+test('the noise of a calibration stays in every reading, until it is made again with patience', async ({
+	page
+}) => {
 	const app = new Workbench(page);
 	await app.open();
 	await app.reading.getByRole('checkbox', { name: 'truth' }).check();
@@ -23,7 +25,9 @@ test('the noise of a calibration stays in every reading, until it is made again 
 	await tray.getByRole('textbox', { name: 'Averages' }).fill('1');
 	await page.keyboard.press('Enter');
 	await tray.getByRole('button', { name: 'Calibrate', exact: true }).click();
-	await expect(tray.getByRole('combobox', { name: 'Calibration in use' })).toContainText('Plane 3, 1 average');
+	await expect(tray.getByRole('combobox', { name: 'Calibration in use' })).toContainText(
+		'Plane 3, 1 average'
+	);
 	await tray.getByRole('textbox', { name: 'Offset toward the device' }).fill('0');
 	await page.keyboard.press('Enter');
 	await app.choose(/reflectometer/);

@@ -10,7 +10,9 @@ test.use({ viewport: { width: 1440, height: 900 } });
  * Engineering, 4th ed. 2012, table 4.2). Seen from its first port, by hand: 25 + 100‖50 = 58.33 Ω ended in 50 Ω,
  * 125 Ω with its output open, 25 Ω with it short.
  */
-const row = [0.25 / 3.25, 0, 2 / 3.25, 0, 2 / 3.25, 0, -0.25 / 3.25, 0].map((part) => part.toFixed(9)).join(' ');
+const row = [0.25 / 3.25, 0, 2 / 3.25, 0, 2 / 3.25, 0, -0.25 / 3.25, 0]
+	.map((part) => part.toFixed(9))
+	.join(' ');
 const attenuator = `! 25 ohm in series, 100 ohm to ground\n# MHz S RI R 50\n160 ${row}\n170 ${row}\n180 ${row}\n`;
 const HAND = { matched: 25 + 5000 / 150, open: 125, short: 25 };
 

@@ -127,7 +127,9 @@ test('a dead simulation worker is noticed and started again, and the work is the
 	await setLevel('-22');
 	await expect.poll(async () => (await app.levels()).source).toBeCloseTo(-22, 2);
 	await page.workers()[0].evaluate(() => self.close());
-	await expect(app.bench.getByRole('alert')).toContainText('It has not answered for 6 s.', { timeout: 12_000 });
+	await expect(app.bench.getByRole('alert')).toContainText('It has not answered for 6 s.', {
+		timeout: 12_000
+	});
 	expect((await app.levels()).source).toBeCloseTo(-22, 2);
 	await setLevel('-25');
 	await expect.poll(async () => (await app.levels()).source).toBeCloseTo(-25, 2);

@@ -127,7 +127,10 @@ export class Workbench {
 	/** The reading's table: low edge, centre, high edge. */
 	async rows(): Promise<Row[]> {
 		const table = this.reading.getByRole('table', { name: 'The reading at three frequencies' });
-		const rows = await table.getByRole('row').filter({ has: this.page.getByRole('cell') }).all();
+		const rows = await table
+			.getByRole('row')
+			.filter({ has: this.page.getByRole('cell') })
+			.all();
 		return Promise.all(
 			rows.map(async (row) => {
 				const [r, x, loss, swr] = await row.getByRole('cell').allInnerTexts();
@@ -165,9 +168,13 @@ export class Workbench {
 		const region = this.reading.getByRole('region', { name: 'The chart as a table' });
 		const texts = await region
 			.locator('tbody tr')
-			.evaluateAll((rows) => rows.map((row) => [...row.querySelectorAll('td')].map((cell) => cell.innerText)));
+			.evaluateAll((rows) =>
+				rows.map((row) => [...row.querySelectorAll('td')].map((cell) => cell.innerText))
+			);
 		return texts.map((cells) => {
-			const [re, im, , , trueR, trueX] = cells.map((text) => numberIn(text.replace('j', '').replace('+', '')));
+			const [re, im, , , trueR, trueX] = cells.map((text) =>
+				numberIn(text.replace('j', '').replace('+', ''))
+			);
 			return { gamma: { re, im }, truth: gammaOf(trueR, trueX) };
 		});
 	}

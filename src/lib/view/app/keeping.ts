@@ -35,7 +35,8 @@ export async function keep({ document, ...rest }: Kept): Promise<void> {
 /** The work kept last, or null when there is none that this program can read. */
 export async function keptWork(): Promise<Kept | null> {
 	const written = await get<Written>(KEY);
-	if (written === undefined || written.version !== VERSION) return null;
-	const { version: _version, bench, ...rest } = written;
+	if (written === undefined) return null;
+	const { version, bench, ...rest } = written;
+	if (version !== VERSION) return null;
 	return { ...rest, document: readBench(bench, 'work kept in this browser') };
 }
