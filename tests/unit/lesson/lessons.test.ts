@@ -81,3 +81,18 @@ test('a sweep moved away from the frequency a lesson asks for is no error: nothi
 		text: 'no value'
 	});
 });
+
+test('the text of a step keeps the numbers it began with, through a resume too', () => {
+	const bench = openSession(undefined);
+	const { lesson } = readLessonScript(
+		AWAY.replace('Look at R.', 'The source sends {{level.set}}. Turn it down.'),
+		'away.yaml'
+	);
+	const runner = LessonRunner.begin(lesson, bench);
+	const before = JSON.stringify(runner.stepText);
+	expect(before).toContain('20\u00a0dBm');
+	bench.run({ name: 'set level', arguments: { level: '-40 dBm' } });
+	expect(JSON.stringify(runner.stepText)).toBe(before);
+	const again = LessonRunner.resume(lesson, openSession(undefined), runner.save());
+	expect(JSON.stringify(again.stepText)).toBe(before);
+});

@@ -114,13 +114,9 @@ function otherStep(runner: LessonRunner, step: Step, number: number, state: 'pas
 		state,
 		title: step.title,
 		ink: past ? inkOf(runner, step) : [],
-		explanation: past ? lastingExplanation(runner, step.id) : undefined
+		explanation: past ? explanationOf(runner, step.id) : undefined
 	};
 }
-
-/** What was said of an answer, unless it held numbers of the bench as it was then: they would be others now. */
-const lastingExplanation = (runner: LessonRunner, id: string): ShownExplanation | undefined =>
-	runner.explanation(id)?.text.includes('{{') ? undefined : explanationOf(runner, id);
 
 function openStep(runner: LessonRunner, number: number): OpenStep {
 	const { step, stepProgress: own, lesson } = runner;
@@ -135,7 +131,7 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 		state: 'open',
 		title: step.title,
 		kind: step.kind,
-		text: step.text === undefined ? undefined : runner.text(step.text),
+		text: runner.stepText,
 		question: question && !canContinue ? asked(runner, question) : undefined,
 		ink: inkOf(runner, step),
 		compared: step.kind === 'explain' ? compared(runner, step) : undefined,
@@ -161,7 +157,7 @@ function explanationOf(runner: LessonRunner, id: string): ShownExplanation | und
 		explanation && {
 			right: explanation.right,
 			misconception: explanation.misconception,
-			text: runner.text(explanation.text)
+			text: runner.explanationText(id) ?? []
 		}
 	);
 }
