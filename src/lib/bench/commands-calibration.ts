@@ -23,6 +23,9 @@ export const calibrationCommands = [
 			if (history.setups.length >= MOST_CALIBRATIONS)
 				throw faults['calibration-count']({ allowed: MOST_CALIBRATIONS });
 			const done = withCalibration(history, original(draft) as Setup, plane, averages);
+			// an extension counts from the plane it was set for
+			const used = calibrations(history).find((c) => c.id === draft.processing.calibration);
+			if (used === undefined || used.plane !== plane) draft.processing.extension = { delay: 0, loss: 0 };
 			draft.processing.calibration = done.calibration;
 			return done.history;
 		}

@@ -101,7 +101,7 @@ test('any sequence is undone step by step to the identical setups, and redone', 
 });
 
 test('a calibration undone is not used, but stays in the history and can be chosen', () => {
-	const calibrated = run(START, command('calibrate', { plane: 3, averages: 2 }));
+	const calibrated = run(START, command('calibrate', { plane: 2, averages: 2 }));
 	const undone = travel(calibrated, undo);
 	expect(undone.document.setup).toEqual(defaultBench.setup);
 	expect(undone.document.history.events).toHaveLength(6);

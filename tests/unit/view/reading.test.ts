@@ -137,7 +137,7 @@ test('the spread says of which readings it is', () => {
 });
 
 test('the notebook gets value, spread, settings and time', () => {
-	const text = plain(readingForNotebook(mast.setup, mast.picture, 1));
+	const text = plain(readingForNotebook(mast.setup, mast.picture, 1, false));
 	expect(text).toMatch(
 		/^169\.525 MHz: \d+\.\d [+−] j\d+\.\d Ω, Γ 0\.\d{3} at −?\d+\.\d°, return loss \d+\.\d\d dB, SWR \d\.\d\d\. /
 	);
@@ -145,7 +145,7 @@ test('the notebook gets value, spread, settings and time', () => {
 	expect(text).toContain(
 		'Source −20 dBm, bandwidth 300 Hz, average worth 64 readings, calibrated at plane 2, extension +41 ps.'
 	);
-	expect(text).toMatch(/Sweeps \d+ to \d+\.$/);
+	expect(text).toMatch(/Sweeps \d+ to \d+\. Clear of both walls\.$/);
 });
 
 test('the summary of the chart follows the data and keeps the truth to itself', () => {

@@ -1,6 +1,6 @@
 import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
-import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
+import type { BenchDocument, CommandRecord, Outcome } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { calibrations, withSweeps } from '#lib/bench/history.ts';
@@ -125,12 +125,23 @@ export class BenchApp {
 			this.revealed = command.name === 'reveal truth';
 			return;
 		}
+		const before = this.document;
 		this.#closeRun();
-		const outcome = execute(this.document, command, commands);
+		const outcome = this.#executed(command, before);
 		this.undoList = remember(this.undoList, outcome);
 		const selected = followed(this.selected, this.document.setup, outcome.document.setup);
 		this.#put(outcome.document);
 		this.selected = selected;
+	}
+
+	/** Executes on the document as it is now; a refused command puts `before` back, so that the reading runs on. */
+	#executed(command: CommandRecord, before: BenchDocument): Outcome {
+		try {
+			return execute(this.document, command, commands);
+		} catch (fault) {
+			this.document = before;
+			throw fault;
+		}
 	}
 
 	/** A step of a drag: seen at once, but one step to undo, and no sweeps of it are history. */
@@ -171,14 +182,19 @@ export class BenchApp {
 	}
 
 	/** Puts another bench in place of this one and says how to come back. */
-	open(document: BenchDocument, words: string, sweeps = document.setup.processing.averages): void {
+	open(
+		document: BenchDocument,
+		place: string,
+		words: string,
+		sweeps = document.setup.processing.averages
+	): void {
 		const { document: before, undoList, sweeps: sweepsBefore } = this;
 		this.replace(document, sweeps);
 		this.message = {
 			kind: 'word',
-			place: document.setup.name,
+			place,
 			finding: words,
-			remedy: '',
+			remedy: 'The bench before is kept until the next one is opened.',
 			action: {
 				label: 'Back to the bench before',
 				perform: () => {

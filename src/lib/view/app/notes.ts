@@ -12,7 +12,7 @@ export interface Note {
 export function benchTime(seconds: number): string {
 	const minutes = Math.floor(seconds / 60);
 	const rest = Math.floor(seconds - 60 * minutes);
-	return minutes === 0 ? `${rest}\u00a0s into the run` : `${minutes}\u00a0min ${rest}\u00a0s into the run`;
+	return `Bench time ${minutes === 0 ? '' : `${minutes}\u00a0min `}${rest}\u00a0s`;
 }
 
 export const withNote = (

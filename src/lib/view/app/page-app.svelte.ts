@@ -2,8 +2,12 @@ import { readLink, isLink, writeLink } from '#lib/files/share-link.ts';
 import { writeBench } from '#lib/files/bench-file.ts';
 import { Fault } from '#lib/fault.ts';
 import { withSweeps } from '#lib/bench/history.ts';
+import { formatQuantity } from '#lib/bench/quantity.ts';
+import { frequency } from '#lib/view/numbers.ts';
 import { BenchApp } from './bench-app.svelte.ts';
+import type { Message } from './bench-app.svelte.ts';
 import { openFile, saveText } from './bench-files.ts';
+import type { Band } from './bench-files.ts';
 import { keep, keptWork } from './keeping.ts';
 import { LessonApp } from './lesson-app.svelte.ts';
 import { withNote } from './notes.ts';
@@ -59,7 +63,7 @@ export class PageApp {
 			const opened = await openFile(file);
 			if (opened.kind === 'bench') {
 				this.lesson.leave();
-				this.bench.open(opened.document, `Opened from ${file.name}.`);
+				this.bench.open(opened.document, file.name, 'It is on the screen now.');
 				return;
 			}
 			this.bench.perform(opened.command);
@@ -67,12 +71,41 @@ export class PageApp {
 				kind: 'word',
 				place: file.name,
 				finding: 'It is now the device on the bench.',
-				remedy: [...opened.notes, 'Give its ceiling in the tray, if you know it.'].join(' ')
+				remedy: [
+					...opened.notes,
+					...this.#beyondBand(opened.band),
+					'Give its ceiling in the tray, if you know it.'
+				].join(' '),
+				...this.#sweepBand(opened.band)
 			};
 			this.bench.select('device');
 		} catch (fault) {
 			this.bench.tell(fault);
 		}
+	}
+
+	/** Words for data that do not cover the sweep. */
+	#beyondBand({ start, stop }: Band): string[] {
+		const { sweep } = this.bench.setup;
+		if (start <= sweep.start && stop >= sweep.stop) return [];
+		return [`Its data run from ${frequency(start)} to ${frequency(stop)} and do not cover the sweep.`];
+	}
+
+	/** The way to sweep the data's own band, when they do not cover the sweep that is set. */
+	#sweepBand(band: Band): Pick<Message, 'action'> {
+		if (this.#beyondBand(band).length === 0) return {};
+		const perform = () => {
+			this.bench.message = null;
+			this.bench.run({
+				name: 'set sweep',
+				arguments: {
+					start: formatQuantity(band.start, 'frequency'),
+					stop: formatQuantity(band.stop, 'frequency'),
+					...(band.start === band.stop ? { points: 1 } : {})
+				}
+			});
+		};
+		return { action: { label: 'Sweep its band', perform } };
 	}
 
 	/** Offers the bench as a file. */
@@ -150,7 +183,12 @@ export class PageApp {
 			const { bench, sweeps } = linkParts(location.hash);
 			const linked = await readLink(bench);
 			this.lesson.leave();
-			this.bench.open(linked, 'Opened from the link.', sweeps ?? linked.setup.processing.averages);
+			this.bench.open(
+				linked,
+				linked.setup.name,
+				'It came with the link.',
+				sweeps ?? linked.setup.processing.averages
+			);
 			history.replaceState(history.state, '', `${location.pathname}${location.search}`);
 		} catch (fault) {
 			this.bench.tell(fault);

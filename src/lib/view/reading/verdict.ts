@@ -15,6 +15,8 @@ export interface Verdict {
 	readonly clause: string;
 	/** One or two sentences. */
 	readonly words: string;
+	/** The clauses of what else is wrong, graver first. */
+	readonly also?: readonly string[];
 }
 
 interface Case {
@@ -220,9 +222,7 @@ export function verdict(setup: Setup, picture: Picture, marker: 0 | 1 | 2, revea
 		close,
 		steadyAndWrong
 	];
-	for (const limit of limits) {
-		const named = limit(found);
-		if (named) return named;
-	}
-	return clear(found);
+	const [gravest, ...others] = limits.flatMap((limit) => limit(found) ?? []);
+	if (!gravest) return clear(found);
+	return others.length === 0 ? gravest : { ...gravest, also: others.map(({ clause }) => clause) };
 }

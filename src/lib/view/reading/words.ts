@@ -16,6 +16,7 @@ import {
 	whole,
 	withUnit
 } from '#lib/view/numbers.ts';
+import { verdict } from './verdict.ts';
 
 /** What an average is worth: '16 readings', or '3.4 readings' for a short exponential one. */
 function worth(effective: number): string {
@@ -34,7 +35,12 @@ export function spreadWords(picture: Picture, reading: MarkerReading): string {
 }
 
 /** A reading with its settings and time, as one paragraph for the notebook. */
-export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1 | 2): string {
+export function readingForNotebook(
+	setup: Setup,
+	picture: Picture,
+	marker: 0 | 1 | 2,
+	revealed: boolean
+): string {
 	const { reading } = picture.markers[marker];
 	const size = magnitude(reading.gamma);
 	const { correction, sweepsTaken, firstSweep } = picture;
@@ -54,9 +60,11 @@ export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1
 			? `Sweep ${whole(firstSweep)}`
 			: `Sweeps ${whole(firstSweep)} to ${whole(firstSweep + sweepsTaken - 1)}`;
 	const ratio = standingWaveRatio(reading.swr, size);
+	const { clause, also = [] } = verdict(setup, picture, marker, revealed);
 	return (
 		`${frequency(reading.frequency)}: ${impedance(reading.impedance)}, Γ ${sizeAndAngle(reading.gamma)}, ` +
 		`return loss ${withUnit(returnLoss(reading.returnLossDb), 'dB')}, SWR ${ratio}. ` +
-		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}.`
+		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}. ` +
+		[clause, ...also].join(' ')
 	);
 }
