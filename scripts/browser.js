@@ -6,12 +6,10 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 import { note, run, SetUpError } from './project.js';
 
-/**
- * WebGL by software, so that a machine without a graphics card draws the same pictures. The page itself must not be
- * drawn that way (`--use-angle=swiftshader` does so): it would come to a few frames a second.
- */
+/** SwiftShader: WebGL by software, so that a machine without a graphics card draws the same pictures. */
 export const browserArguments = [
 	'--no-sandbox',
+	'--use-angle=swiftshader',
 	'--enable-unsafe-swiftshader',
 	'--disable-background-networking'
 ];
