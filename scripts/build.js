@@ -11,7 +11,7 @@ import {
 	writeFileSync
 } from 'node:fs';
 import { join } from 'node:path';
-import { note, root, run, SetUpError } from './project.js';
+import { note, root, runQuietly, SetUpError } from './project.js';
 
 const sources = ['src', 'static', 'lessons', 'package-lock.json', 'package.json', 'tsconfig.json'];
 const appSources = [...sources, 'svelte.config.js', 'vite.config.ts'];
@@ -46,7 +46,7 @@ function buildOnce(name, product, paths, build) {
 	const built =
 		existsSync(join(root, product)) && existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted;
 	if (built) return;
-	console.log(`Building ${name} …`);
+	console.log(`Building the ${product.startsWith('dist') ? 'command line' : 'app'} …`);
 	rmSync(stamp, { force: true });
 	if (!build()) throw new SetUpError(`The build of ${name} failed, see above.`);
 	writeFileSync(stamp, wanted);
@@ -56,7 +56,7 @@ function buildOnce(name, product, paths, build) {
 export function buildApp(environment = {}) {
 	const folder = environment.BUILD_FOLDER ?? 'build';
 	buildOnce(folder, join(folder, 'index.html'), appSources, () =>
-		run('vite', ['build', '--logLevel', 'warn'], environment)
+		runQuietly('vite', ['build', '--logLevel', 'warn'], environment)
 	);
 }
 
@@ -76,7 +76,7 @@ function linkCommand() {
 
 export function buildCommandLine() {
 	buildOnce('command-line', commandLine, commandLineSources, () =>
-		run('vite', ['build', '--config', 'vite.cli.config.ts', '--logLevel', 'warn'])
+		runQuietly('vite', ['build', '--config', 'vite.cli.config.ts', '--logLevel', 'warn'])
 	);
 	linkCommand();
 }

@@ -18,16 +18,27 @@ export function note(name) {
 export const testBuild = { BASE_PATH: '/faint-echo', BUILD_FOLDER: 'build-test' };
 
 /** Runs a command in the project folder, its output shown; true if it ended well. */
-export function run(command, args, environment = {}) {
+export const run = (command, args, environment = {}) =>
+	start(command, args, environment, 'inherit').status === 0;
+
+/** The same, its output shown only if it did not end well. */
+export function runQuietly(command, args, environment = {}) {
+	const { status, stdout, stderr } = start(command, args, environment, 'pipe');
+	if (status !== 0) process.stderr.write(`${stdout}${stderr}`);
+	return status === 0;
+}
+
+function start(command, args, environment, output) {
 	const tools = join(root, 'node_modules', '.bin');
 	const result = spawnSync(command, args, {
 		cwd: root,
-		stdio: ['ignore', 'inherit', 'inherit'],
+		stdio: ['ignore', output, output],
+		maxBuffer: 64 * 1024 * 1024,
 		shell: process.platform === 'win32',
 		env: { ...process.env, PATH: tools + delimiter + process.env.PATH, ...environment }
 	});
 	if (result.error) console.error(`${command} could not be started: ${result.error.message}`);
-	return result.status === 0;
+	return result;
 }
 
 export class SetUpError extends Error {}

@@ -5,7 +5,7 @@ import type { Command } from './command.ts';
 import { readText } from './files.ts';
 import { pairs } from './plain.ts';
 import { correctReadings, readRawReadings } from './raw-readings.ts';
-import { impedanceWords, megahertz } from './words.ts';
+import { fixed, impedanceWords, megahertz } from './words.ts';
 
 export const correct: Command = {
 	name: 'correct',
@@ -33,7 +33,7 @@ export const correct: Command = {
 			terminal.print(`${name}, reflection coefficient against ${z0_ohm} Ω`);
 			frequencies_hz.forEach((frequency, i) => {
 				const gamma = at(values, i);
-				const parts = [gamma.re, gamma.im].map((value) => value.toFixed(6).padStart(10)).join(' ');
+				const parts = [gamma.re, gamma.im].map((value) => fixed(value, 6).padStart(10)).join(' ');
 				terminal.print(`  ${megahertz(frequency)}  ${parts}  ${impedanceWords(gamma, z0_ohm)}`);
 			});
 		}

@@ -8,37 +8,37 @@ export const faults = catalogue({
 		remedy: '{suggestion} "faint-echo help" lists them all.'
 	},
 	'command-line-option': {
-		place: 'faint-echo {command}',
+		place: 'command {command}',
 		finding: 'There is no option "{found}".',
 		remedy: '{suggestion} "faint-echo {command} --help" lists them all.'
 	},
 	'command-line-value-missing': {
-		place: 'faint-echo {command}, --{option}',
+		place: 'command {command}, --{option}',
 		finding: 'Nothing follows it.',
 		remedy: 'Give it a value: --{option} {value}.'
 	},
 	'command-line-value-extra': {
-		place: 'faint-echo {command}, --{option}',
+		place: 'command {command}, --{option}',
 		finding: 'It was given the value "{found}".',
 		remedy: 'It is a switch: write --{option} alone.'
 	},
 	'command-line-twice': {
-		place: 'faint-echo {command}, --{option}',
+		place: 'command {command}, --{option}',
 		finding: 'It is given twice.',
 		remedy: 'Keep the one that is meant.'
 	},
 	'command-line-file-missing': {
-		place: 'faint-echo {command}',
+		place: 'command {command}',
 		finding: 'No file is named.',
 		remedy: 'Name it: faint-echo {command} {takes}.'
 	},
 	'command-line-file-extra': {
-		place: 'faint-echo {command}',
+		place: 'command {command}',
 		finding: 'There are {count} file names, "{found}" among them.',
 		remedy: 'Give one; a name with spaces needs quotation marks.'
 	},
 	'command-line-number': {
-		place: 'faint-echo {command}, --{option}',
+		place: 'command {command}, --{option}',
 		finding: 'Found "{found}".',
 		remedy: 'Give a whole number from {from} to {to}.'
 	},

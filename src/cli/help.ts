@@ -20,9 +20,11 @@ export const generalHelp = (): string =>
 	[
 		'Usage: faint-echo COMMAND …',
 		'',
-		...table(commands.map(({ name, takes, summary }) => [`${name} ${takes}`, summary])),
-		...table([['help', 'this text; "faint-echo COMMAND --help" explains one command']]),
-		...table([['--version', 'the version of the program']]),
+		...table([
+			...commands.map(({ name, takes, summary }) => [`${name} ${takes}`, summary] as const),
+			['help', 'this text; "faint-echo COMMAND --help" explains one command'],
+			['--version', 'the version of the program']
+		]),
 		'',
 		WHERE,
 		EXIT_CODES

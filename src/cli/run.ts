@@ -9,8 +9,15 @@ import { faults } from './faults.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { plainFault } from './plain.ts';
 
+/** Names in files may hold anything; a terminal would obey control characters. */
+const harmless = (text: string): string => text.replace(/[\0-\x08\x0b-\x1f\x7f-\x9f]/g, '\ufffd');
+
 /** Runs the command the arguments name and gives its exit code. */
-export async function run(typed: readonly string[], terminal: Terminal): Promise<number> {
+export async function run(typed: readonly string[], bare: Terminal): Promise<number> {
+	const terminal: Terminal = {
+		print: (text) => bare.print(harmless(text)),
+		note: (text) => bare.note(harmless(text))
+	};
 	try {
 		return await perform(typed, terminal);
 	} catch (fault) {

@@ -13,7 +13,7 @@ import { OUTSIDE_BAND } from './words.ts';
 type Matrix = readonly [readonly [Pair, Pair], readonly [Pair, Pair]];
 
 /** Scattering parameters at 50 Ω, in Hz; `s` an entry a frequency. `gamma` is there for a bench only. */
-export interface Truth {
+interface Truth {
 	readonly ports: 1 | 2;
 	readonly frequencies_hz: readonly number[];
 	readonly s: readonly Pair[] | readonly Matrix[];
@@ -22,7 +22,7 @@ export interface Truth {
 }
 
 /** The truth about a file's network, at the file's own frequencies. */
-export function truthOfData({ ports, frequencies, s }: NetworkData): Truth {
+function truthOfData({ ports, frequencies, s }: NetworkData): Truth {
 	const entry = (row: number, k: number): Pair => [
 		s[2 * (row * ports * ports + k)],
 		s[2 * (row * ports * ports + k) + 1]
@@ -41,7 +41,7 @@ export function truthOfData({ ports, frequencies, s }: NetworkData): Truth {
 }
 
 /** The truth about a bench's device, at the frequencies of its sweep, and whether they lie outside its data. */
-export function truthOfBench({ device, output, sweep }: Setup): { truth: Truth; outside: boolean } {
+function truthOfBench({ device, output, sweep }: Setup): { truth: Truth; outside: boolean } {
 	const frequencies = sweepFrequencies(sweep);
 	const presented = presentedGamma(device, output, frequencies);
 	const gamma = pairs(presented.gamma);

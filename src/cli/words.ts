@@ -5,21 +5,23 @@ import type { Complex } from '#lib/numeric/complex.ts';
 
 export const megahertz = (hertz: number): string => `${(hertz / 1e6).toFixed(3)} MHz`;
 
-const orWords = (value: number, decimals: number): string => {
+/** To so many decimals; what rounds to zero has no minus. */
+export function fixed(value: number, decimals: number): string {
 	if (Number.isNaN(value)) return 'not defined';
-	if (Number.isFinite(value)) return value.toFixed(decimals);
+	if (Number.isFinite(value)) return value.toFixed(decimals).replace(/^-(0\.?0*)$/, '$1');
 	return value > 0 ? 'infinite' : '-infinite';
-};
+}
 
 export const withUnit = (value: number, decimals: number, unit: string): string =>
-	`${orWords(value, decimals)} ${unit}`;
+	`${fixed(value, decimals)} ${unit}`;
 
 /** `109.3 - j77.1 Ω` from a reflection coefficient against `z0` in Ω. */
 export function impedanceWords(gamma: Complex, z0 = 50): string {
 	const { re, im } = impedanceFromGamma(gamma, z0);
 	if (Number.isNaN(re) || Number.isNaN(im)) return 'not defined';
 	if (!Number.isFinite(re) || !Number.isFinite(im)) return 'open (infinite)';
-	return `${re.toFixed(1)} ${im < 0 ? '-' : '+'} j${Math.abs(im).toFixed(1)} Ω`;
+	const reactance = fixed(im, 1);
+	return `${fixed(re, 1)} ${reactance.startsWith('-') ? '- j' : '+ j'}${reactance.replace('-', '')} Ω`;
 }
 
 /** `SWR 2.31`; above |Γ| = 1, where more returns than arrives, there is none. */

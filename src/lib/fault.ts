@@ -28,7 +28,9 @@ export interface FaultText {
 export type Blanks = Readonly<Record<string, string | number>>;
 
 const fill = (text: string, blanks: Blanks): string =>
-	text.replace(/\{([^}]+)\}/g, (whole, name: string) => (Object.hasOwn(blanks, name) ? String(blanks[name]) : whole));
+	text.replace(/\{([^}]+)\}/g, (whole, name: string) =>
+		Object.hasOwn(blanks, name) ? String(blanks[name]) : whole
+	);
 
 /**
  * Turns a table of sentences into functions that make the faults:

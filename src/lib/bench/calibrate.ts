@@ -23,7 +23,11 @@ export interface SolvedCalibration {
 }
 
 /** The noise of the receiver as the sweep engine wants it. All readings of a bench share one stream. */
-export function receiverNoise({ seed, source, receiver }: Pick<Setup, 'seed' | 'source' | 'receiver'>): ReadingNoise {
+export function receiverNoise({
+	seed,
+	source,
+	receiver
+}: Pick<Setup, 'seed' | 'source' | 'receiver'>): ReadingNoise {
 	const trace = traceDeviation(receiver.traceNoise, receiver.bandwidth);
 	return {
 		seed,

@@ -31,7 +31,7 @@ export interface CommandDefinition {
 	/** One line for help and for the undo button. */
 	readonly label: string;
 	readonly schema: z.ZodType;
-	readonly perform: (draft: Draft<Setup>, written: never, history: History) => History | void;
+	readonly perform: (draft: Draft<Setup>, written: never, history: History) => History | undefined;
 }
 
 /** Fixes the arguments' type of one definition to its schema. */
@@ -39,7 +39,7 @@ export function define<S extends z.ZodType>(definition: {
 	name: string;
 	label: string;
 	schema: S;
-	perform: (draft: Draft<Setup>, given: z.output<S>, history: History) => History | void;
+	perform: (draft: Draft<Setup>, given: z.output<S>, history: History) => History | undefined;
 }): CommandDefinition {
 	return definition;
 }
@@ -57,7 +57,8 @@ const CHECKED_ALREADY: Setup['device'] = { kind: 'open', name: 'unchanged' };
 
 /** @throws Fault `setup-value` if a setup is one that the schema refuses. */
 export function checkSetup(value: Setup, before?: Setup): void {
-	const light = before !== undefined && before.device === value.device ? { ...value, device: CHECKED_ALREADY } : value;
+	const light =
+		before !== undefined && before.device === value.device ? { ...value, device: CHECKED_ALREADY } : value;
 	const checked = z.safeEncode(setupSchema, light);
 	if (checked.success) return;
 	const issue = firstIssue(checked.error, light);

@@ -2,10 +2,12 @@ import { z } from 'zod';
 import { define } from './command.ts';
 import { faults } from './faults.ts';
 import { calibrations, MOST_CALIBRATIONS, withCalibration } from './history.ts';
-import { identifier, wholeNumber } from './schema-parts.ts';
-import { MOST_AVERAGES, MOST_PARTS } from './setup.ts';
+import { wholeNumber } from './schema-parts.ts';
+import { MOST_AVERAGES, MOST_PARTS, setup } from './setup.ts';
 import { original } from 'immer';
 import type { Setup } from './setup.ts';
+
+const { shape } = setup;
 
 /** Measuring the standards, and choosing which calibration corrects the readings. */
 export const calibrationCommands = [
@@ -21,6 +23,9 @@ export const calibrationCommands = [
 			if (history.setups.length >= MOST_CALIBRATIONS)
 				throw faults['calibration-count']({ allowed: MOST_CALIBRATIONS });
 			const done = withCalibration(history, original(draft) as Setup, plane, averages);
+			// an extension counts from the plane it was set for
+			const used = calibrations(history).find((c) => c.id === draft.processing.calibration);
+			if (used === undefined || used.plane !== plane) draft.processing.extension = { delay: 0, loss: 0 };
 			draft.processing.calibration = done.calibration;
 			return done.history;
 		}
@@ -28,11 +33,14 @@ export const calibrationCommands = [
 	define({
 		name: 'use calibration',
 		label: 'Choose a calibration',
-		schema: z.strictObject({ calibration: z.union([identifier, z.null()]) }),
+		schema: z.strictObject({ calibration: shape.processing.shape.calibration }),
 		perform: (draft, { calibration }, history) => {
 			const made = calibrations(history).map((c) => c.id);
 			if (calibration !== null && !made.includes(calibration))
-				throw faults['calibration-unknown']({ id: calibration, allowed: made.join(', ') || 'no calibration yet' });
+				throw faults['calibration-unknown']({
+					id: calibration,
+					allowed: made.join(', ') || 'no calibration yet'
+				});
 			draft.processing.calibration = calibration;
 		}
 	})

@@ -22,7 +22,8 @@ const settingsOf: Readonly<Record<PartKind, readonly string[]>> = {
 
 const indexOf = (draft: Draft<Setup>, id: string): number => {
 	const index = draft.parts.findIndex((p) => p.id === id);
-	if (index < 0) throw faults['part-unknown']({ id, allowed: draft.parts.map((p) => p.id).join(', ') || 'no parts' });
+	if (index < 0)
+		throw faults['part-unknown']({ id, allowed: draft.parts.map((p) => p.id).join(', ') || 'no parts' });
 	return index;
 };
 
@@ -37,7 +38,12 @@ export const partCommands = [
 			for (const [setting, value] of Object.entries(given)) {
 				if (value === undefined) continue;
 				if (!settingsOf[part.kind].includes(setting))
-					throw faults['part-setting']({ id, setting, kind: part.kind, allowed: settingsOf[part.kind].join(', ') });
+					throw faults['part-setting']({
+						id,
+						setting,
+						kind: part.kind,
+						allowed: settingsOf[part.kind].join(', ')
+					});
 				// an adapter's plain settings are those of its first section
 				const target = part.kind === 'adapter' && setting !== 'sections' ? part.sections[0] : part;
 				Object.assign(target, { [setting]: value });
@@ -47,12 +53,19 @@ export const partCommands = [
 	define({
 		name: 'add part',
 		label: 'Add a part',
-		schema: z.strictObject({ kind, after: z.union([z.literal('reflectometer'), identifier]) }),
+		schema: z.strictObject({ kind, after: identifier }),
 		perform: (draft, { kind: added, after }) => {
 			if (draft.parts.length >= MOST_PARTS)
 				throw faults['part-count']({ found: draft.parts.length, allowed: MOST_PARTS });
 			const place = after === 'reflectometer' ? 0 : indexOf(draft, after) + 1;
-			draft.parts.splice(place, 0, newPart(added, draft.parts.map((p) => p.id)) as Draft<Setup>['parts'][number]);
+			draft.parts.splice(
+				place,
+				0,
+				newPart(
+					added,
+					draft.parts.map((p) => p.id)
+				) as Draft<Setup>['parts'][number]
+			);
 		}
 	}),
 	define({

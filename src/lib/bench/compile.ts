@@ -77,8 +77,9 @@ export class Compiler {
 			toReceiver: planes.map((k) => transmissionBack(solved, k, 0, frequencies.length))
 		};
 	});
-	readonly #markerDevice = new Stage('marker device', (device: Device, output: Termination, frequencies: Reals) =>
-		presentedGamma(device, output, frequencies)
+	readonly #markerDevice = new Stage(
+		'marker device',
+		(device: Device, output: Termination, frequencies: Reals) => presentedGamma(device, output, frequencies)
 	);
 	readonly #waves = new Stage(
 		'waves',

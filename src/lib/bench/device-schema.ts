@@ -6,7 +6,10 @@ import { label, quantity } from './schema-parts.ts';
 const networkData: z.ZodType<NetworkData, NetworkData> = z
 	.strictObject({
 		ports: z.union([z.literal(1), z.literal(2)], { error: 'Give 1 or 2 ports.' }),
-		frequencies: z.array(z.number()).min(1).max(100_000),
+		frequencies: z
+			.array(z.number())
+			.min(1, { error: 'Give at least one frequency.' })
+			.max(100_000, { error: 'Give at most 100000 frequencies.' }),
 		s: z.array(z.number())
 	})
 	.refine((d) => d.s.length === d.frequencies.length * d.ports * d.ports * 2, {

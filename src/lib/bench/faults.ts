@@ -14,7 +14,8 @@ export const faults = catalogue({
 	},
 	'quantity-case': {
 		place: '{place}',
-		finding: 'The unit "{unit}" in "{found}" is written with the wrong capitals, and capitals change its size.',
+		finding:
+			'The unit "{unit}" in "{found}" is written with the wrong capitals, and capitals change its size.',
 		remedy: 'If you mean {meant}, write {meant}.'
 	},
 	'quantity-unit-missing': {
@@ -36,6 +37,11 @@ export const faults = catalogue({
 		place: '{file}',
 		finding: 'The file holds {found} characters.',
 		remedy: 'A bench file may hold at most {allowed}. Reduce an imported device to fewer frequencies.'
+	},
+	'bench-text': {
+		place: '{file}, line {line}',
+		finding: 'This is not a text file: it holds control characters.',
+		remedy: 'Choose a bench file that Faint Echo saved; the bench you had is kept.'
 	},
 	'bench-kind': {
 		place: '{file}',

@@ -24,7 +24,12 @@ const when = quantity('time', { from: 0, to: LONGEST });
 const sweepNumber = wholeNumber('a sweep number', { from: 0, to: LAST_SWEEP });
 const sweepCount = wholeNumber('a number of sweeps', { from: 0, to: LAST_SWEEP });
 
-const sweepsEvent = z.strictObject({ kind: z.literal('sweeps'), at: when, first: sweepNumber, count: sweepCount });
+const sweepsEvent = z.strictObject({
+	kind: z.literal('sweeps'),
+	at: when,
+	first: sweepNumber,
+	count: sweepCount
+});
 
 const standardEvent = z.strictObject({
 	kind: z.literal('standard measured'),
@@ -49,18 +54,26 @@ export const history = z
 		time: when,
 		/** The number the next sweep will have. */
 		nextSweep: sweepNumber,
-		setups: z.array(frozenSetup).max(MOST_CALIBRATIONS, { error: `Give at most ${MOST_CALIBRATIONS} frozen setups.` }),
+		setups: z
+			.array(frozenSetup)
+			.max(MOST_CALIBRATIONS, { error: `Give at most ${MOST_CALIBRATIONS} frozen setups.` }),
 		events: z.array(event).max(MOST_EVENTS, { error: `Give at most ${MOST_EVENTS} events.` })
 	})
 	.superRefine((h, context) => {
+		const setupOf = new Map<string, number>();
 		h.events.forEach((e, i) => {
-			if (e.kind === 'standard measured' && e.setup >= h.setups.length)
-				context.addIssue({
-					code: 'custom',
-					path: ['events', i, 'setup'],
-					input: e.setup,
-					message: `Give the number of one of the ${h.setups.length} frozen setups, counted from 0.`
-				});
+			if (e.kind !== 'standard measured') return;
+			const refuse = (key: 'setup' | 'plane', message: string): void =>
+				context.addIssue({ code: 'custom', path: ['events', i, key], input: e[key], message });
+			const frozen = h.setups[e.setup];
+			const first = setupOf.get(e.calibration) ?? e.setup;
+			setupOf.set(e.calibration, first);
+			if (frozen === undefined)
+				refuse('setup', `Give the number of one of the ${h.setups.length} frozen setups, counted from 0.`);
+			else if (e.setup !== first)
+				refuse('setup', 'Give all standards of a calibration the same frozen setup.');
+			else if (e.plane !== frozen.parts.length)
+				refuse('plane', `Give the plane behind the parts of its frozen setup: ${frozen.parts.length}.`);
 		});
 	});
 
@@ -109,22 +122,28 @@ export function withCalibration(
 	averages: number
 ): { history: History; calibration: string } {
 	const { seed, sweep, source, receiver, port, standards } = setup;
-	const frozen: FrozenSetup = { seed, sweep, source, receiver, port, standards, parts: setup.parts.slice(0, plane) };
+	const frozen: FrozenSetup = {
+		seed,
+		sweep,
+		source,
+		receiver,
+		port,
+		standards,
+		parts: setup.parts.slice(0, plane)
+	};
 	const calibration = freeName(before);
 	const duration = averages * sweepTime(setup);
-	const measured = (['open', 'short', 'load'] as const).map(
-		(standard, i): HistoryEvent => ({
-			kind: 'standard measured',
-			at: before.time + i * duration,
-			calibration,
-			standard,
-			plane,
-			setup: before.setups.length,
-			first: before.nextSweep + i * averages,
-			count: averages,
-			model: MODEL_VERSION
-		})
-	);
+	const measured = (['open', 'short', 'load'] as const).map((standard, i): HistoryEvent => ({
+		kind: 'standard measured',
+		at: before.time + i * duration,
+		calibration,
+		standard,
+		plane,
+		setup: before.setups.length,
+		first: before.nextSweep + i * averages,
+		count: averages,
+		model: MODEL_VERSION
+	}));
 	return {
 		calibration,
 		history: {

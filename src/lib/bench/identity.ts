@@ -15,7 +15,8 @@ export function keepIdentity<T>(previous: unknown, next: T): T {
 		const keys = Object.keys(next);
 		const kept = Object.fromEntries(keys.map((key) => [key, keepIdentity(old[key], next[key])]));
 		const same =
-			Object.keys(old).length === keys.length && keys.every((k) => Object.hasOwn(old, k) && Object.is(kept[k], old[k]));
+			Object.keys(old).length === keys.length &&
+			keys.every((k) => Object.hasOwn(old, k) && Object.is(kept[k], old[k]));
 		return (same ? old : kept) as T;
 	}
 	return next;

@@ -27,7 +27,9 @@ export function written(value: unknown): string {
 
 /** A path as one would say it: `parts[item 1].attenuation`. */
 export const pathText = (path: readonly (string | number)[]): string =>
-	path.map((key, i) => (typeof key === 'number' ? `[item ${key + 1}]` : i === 0 ? key : `.${key}`)).join('') || 'the whole';
+	path
+		.map((key, i) => (typeof key === 'number' ? `[item ${key + 1}]` : i === 0 ? key : `.${key}`))
+		.join('') || 'the whole';
 
 /** The first issue of a refused value. `raw` is the value that was refused. */
 export function firstIssue(error: z.ZodError, raw: unknown): Issue {
@@ -43,13 +45,34 @@ function toIssue(issue: z.core.$ZodIssue, raw: unknown, before: readonly Propert
 			allowed: 'Remove it, or look for a misspelling of a key that exists.'
 		};
 	}
-	// a union reports what each of its forms found wrong; the form that got furthest is the one that was meant
+	// a union reports what each of its forms found wrong; meant is the one of the kind given, of several the one that got
+	// furthest
 	if (issue.code === 'invalid_union' && issue.errors.length > 0) {
-		const deepest = issue.errors.flat().reduce((a, b) => (b.path.length > a.path.length ? b : a), issue.errors[0][0]);
+		const meant = issue.errors.filter((form) => !form.some((inner) => inner.path.join() === 'kind'));
+		if (meant.length === 0)
+			return {
+				path: plain([...path, 'kind']),
+				found: written(at(raw, [...path, 'kind'])),
+				allowed: issue.message
+			};
+		const deepest = meant.flat().reduce((a, b) => (b.path.length > a.path.length ? b : a), meant[0][0]);
 		if (deepest.path.length > 0) return toIssue(deepest, raw, path);
 	}
-	return { path: plain(path), found: written(at(raw, path)), allowed: issue.message };
+	return { path: plain(path), found: written(at(raw, path)), allowed: allowedBy(issue) };
 }
+
+/** What the schema library says where the schema itself says nothing, in plain words. */
+const EXPECTED: Readonly<Record<string, string>> = {
+	object: 'Give a group of settings.',
+	array: 'Give a list.',
+	number: 'Give a number that is finite.',
+	string: 'Give text.'
+};
+
+const allowedBy = (issue: z.core.$ZodIssue): string =>
+	issue.code === 'invalid_type' && issue.message.startsWith('Invalid input')
+		? (EXPECTED[issue.expected] ?? issue.message)
+		: issue.message;
 
 const plain = (path: readonly PropertyKey[]): (string | number)[] =>
 	path.map((key) => (typeof key === 'number' ? key : String(key)));

@@ -7,6 +7,9 @@ import type { MarkerPlant } from './compile.ts';
 import type { LevelDiagram } from './picture.ts';
 import type { Setup } from './setup.ts';
 
+/** An echo below this part of the wave that went out is rounding. */
+const ROUNDING = 1e-12;
+
 /** The level a device stands while it still answers as at small signal, dBm; null where nothing is stated. */
 export const ceilingOf = (device: Setup['device']): number | null =>
 	device.kind === 'tabulated' ? device.ceiling : null;
@@ -15,10 +18,20 @@ export const ceilingOf = (device: Setup['device']): number | null =>
  * Levels and walls at one marker, in dBm. The levels are those of the waves themselves. A wall is carried along the line
  * by the loss between it and the plane: the ceiling toward the source, the floor toward the device.
  */
-export function levelDiagram(plant: MarkerPlant, marker: number, setup: Setup, effective: number): LevelDiagram {
-	const level = (wave: ComplexArray): number => dbmFromWatts(magnitude(at(wave, marker)) ** 2);
-	const outgoing = plant.waves.map((plane) => level(plane.outgoing));
-	const returning = plant.waves.map((plane) => level(plane.returning));
+export function levelDiagram(
+	plant: MarkerPlant,
+	marker: number,
+	setup: Setup,
+	effective: number
+): LevelDiagram {
+	const size = (wave: ComplexArray): number => magnitude(at(wave, marker));
+	const level = (amplitude: number): number => dbmFromWatts(amplitude ** 2);
+	const outgoing = plant.waves.map((plane) => level(size(plane.outgoing)));
+	// what is left of a perfect match by rounding is no echo
+	const returning = plant.waves.map((plane) => {
+		const back = size(plane.returning);
+		return level(back < ROUNDING * size(plane.outgoing) ? 0 : back);
+	});
 	const ceiling = ceilingOf(setup.device);
 	const { floor, bandwidth } = setup.receiver;
 	const wall = (at: number, ways: MarkerPlant['toDevice']): number[] =>
@@ -32,6 +45,7 @@ export function levelDiagram(plant: MarkerPlant, marker: number, setup: Setup, e
 		floor: floorNow,
 		returnLossDb: returnLossDb(magnitude(at(plant.device.gamma, marker))),
 		ceilingMargin: ceiling === null ? null : ceiling - outgoing[outgoing.length - 1],
-		floorMargin: returning[0] - floorNow[0]
+		// at the device, since what the parts before it reflect says nothing of the device
+		floorMargin: returning[returning.length - 1] - floorNow[floorNow.length - 1]
 	};
 }

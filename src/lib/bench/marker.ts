@@ -1,6 +1,6 @@
 import { complexArray } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
-import { ellipse, regionFactor } from '#lib/numeric/statistics.ts';
+import { CHI_SQUARED_95, ellipse, regionFactor } from '#lib/numeric/statistics.ts';
 import type { Covariance } from '#lib/numeric/statistics.ts';
 import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
 import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
@@ -9,11 +9,14 @@ import type { SweepRows } from '#lib/reflectometer/sweep.ts';
 import type { MarkerPlace, MarkerReading } from './picture.ts';
 
 /** Single readings a marker keeps for its cloud. */
-export const CLOUD = 200;
+export const CLOUD = 256;
+/** A turn of Γ between two points beyond which a value in between is not to be trusted: 20°. */
+const COARSE = Math.PI / 9;
 
 /**
  * Follows one frequency through the sweeps. Between two points it interpolates complex Γ on a straight line; its
- * scatter is that of the interpolated reading. Sums are kept as the sweep engine keeps them.
+ * scatter is that of the interpolated reading. The average is kept as the sweep engine keeps it; the scatter is that of
+ * the readings in the cloud, so that it is known even where every sweep replaces the one before.
  */
 export class Marker {
 	readonly #left: number;
@@ -21,7 +24,7 @@ export class Marker {
 	readonly #share: number;
 	readonly #cloud: ComplexArray = complexArray(CLOUD);
 	#taken = 0;
-	#sums = { re: 0, im: 0, reRe: 0, imIm: 0, reIm: 0 };
+	#sums = { re: 0, im: 0 };
 
 	/** `position` in points from the start of the sweep, not necessarily whole. */
 	constructor(position: number) {
@@ -32,7 +35,7 @@ export class Marker {
 
 	restart(): void {
 		this.#taken = 0;
-		this.#sums = { re: 0, im: 0, reRe: 0, imIm: 0, reIm: 0 };
+		this.#sums = { re: 0, im: 0 };
 	}
 
 	/** Takes in the sweep just made. */
@@ -42,9 +45,6 @@ export class Marker {
 		const sums = this.#sums;
 		sums.re = kept * sums.re + re;
 		sums.im = kept * sums.im + im;
-		sums.reRe = kept * sums.reRe + re * re;
-		sums.imIm = kept * sums.imIm + im * im;
-		sums.reIm = kept * sums.reIm + re * im;
 		const slot = this.#taken % CLOUD;
 		this.#cloud.re[slot] = re;
 		this.#cloud.im[slot] = im;
@@ -52,23 +52,25 @@ export class Marker {
 	}
 
 	/** What the marker shows after sweeps of the total `weight`; `truth` of the device at this frequency. */
-	reading(rows: SweepRows, weight: AverageWeight, place: MarkerPlace, frequency: number, truth: Complex): MarkerReading {
+	reading(
+		rows: SweepRows,
+		weight: AverageWeight,
+		place: MarkerPlace,
+		frequency: number,
+		truth: Complex
+	): MarkerReading {
 		const expected = { re: this.#between(rows.referenceRe), im: this.#between(rows.referenceIm) };
 		const gamma = {
 			re: expected.re + this.#sums.re / weight.sum,
 			im: expected.im + this.#sums.im / weight.sum
 		};
 		const size = Math.hypot(gamma.re, gamma.im);
-		const scatter = this.#scatter(weight);
+		const scatter = this.#scatter();
 		const n = effectiveNumber(weight);
-		const factor = regionFactor(n);
-		const known = Number.isFinite(factor) && Number.isFinite(scatter.rr);
-		const single = known ? ellipse(scatter, factor) : null;
-		const region = single && {
-			...single,
-			semiMajor: single.semiMajor / Math.sqrt(n),
-			semiMinor: single.semiMinor / Math.sqrt(n)
-		};
+		// Hotelling's factor goes with the readings that told the scatter, the size of the region with those averaged
+		const factor = regionFactor(Math.min(this.#taken, CLOUD));
+		const known = Number.isFinite(factor);
+		const average = known ? ellipse(scatter, factor / n) : null;
 		return {
 			place,
 			frequency,
@@ -79,26 +81,42 @@ export class Marker {
 			returnLossDb: returnLossDb(size),
 			swr: swr(size),
 			scatter,
-			region,
-			spreadSingle: single?.semiMajor ?? null,
-			spreadAverage: region?.semiMajor ?? null,
+			region: average,
+			spreadSingle: known ? ellipse(scatter, CHI_SQUARED_95).semiMajor : null,
+			spreadAverage: average?.semiMajor ?? null,
+			coarse: this.#coarse(rows),
 			cloud: this.#readings(expected)
 		};
+	}
+
+	#coarse(rows: SweepRows): boolean {
+		const [a, b] = [this.#left, this.#right];
+		const { referenceRe: re, referenceIm: im } = rows;
+		const turn = Math.atan2(im[b] * re[a] - re[b] * im[a], re[a] * re[b] + im[a] * im[b]);
+		return Math.abs(turn) > COARSE;
 	}
 
 	#between(row: ArrayLike<number>): number {
 		return row[this.#left] + this.#share * (row[this.#right] - row[this.#left]);
 	}
 
-	/** Covariance of single readings; see `scatterAt` of the sweep engine for the weights. */
-	#scatter(weight: AverageWeight): Covariance {
-		const freedom = weight.sum - weight.squares / weight.sum;
-		if (!(freedom > 0)) return { rr: NaN, ii: NaN, ri: NaN };
-		const { re, im, reRe, imIm, reIm } = this.#sums;
+	/** Covariance of the single readings in the cloud; NaN before the second. */
+	#scatter(): Covariance {
+		const n = Math.min(this.#taken, CLOUD);
+		const { re, im } = this.#cloud;
+		let [sumRe, sumIm, reRe, imIm, reIm] = [0, 0, 0, 0, 0];
+		for (let i = 0; i < n; i++) {
+			sumRe += re[i];
+			sumIm += im[i];
+			reRe += re[i] * re[i];
+			imIm += im[i] * im[i];
+			reIm += re[i] * im[i];
+		}
+		const freedom = n > 1 ? n - 1 : NaN;
 		return {
-			rr: (reRe - (re * re) / weight.sum) / freedom,
-			ii: (imIm - (im * im) / weight.sum) / freedom,
-			ri: (reIm - (re * im) / weight.sum) / freedom
+			rr: (reRe - (sumRe * sumRe) / n) / freedom,
+			ii: (imIm - (sumIm * sumIm) / n) / freedom,
+			ri: (reIm - (sumRe * sumIm) / n) / freedom
 		};
 	}
 

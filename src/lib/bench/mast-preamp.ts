@@ -1,13 +1,16 @@
 import type { NetworkData } from '#lib/network/network-data.ts';
 
 /**
- * The river-gauge mast preamp: small-signal scattering parameters in 50 Ω, supply on, every 1 MHz from 160 to 180 MHz.
+ * The river-gauge mast preamp: small-signal scattering parameters in 50 Ω, supply on, every 1 MHz from 160 to 180 MHz and at 169.5 MHz.
  * An invented circuit, solved by an independent circuit simulator (tests/reference/data/circuits/preamp_169.json holds
  * the circuit and how it was solved). One frequency a line: S11, S12, S21, S22, real and imaginary part.
  */
 export const mastPreampData: NetworkData = {
 	ports: 2,
-	frequencies: Array.from({ length: 21 }, (_, k) => 160e6 + k * 1e6),
+	frequencies: [
+		160, 161, 162, 163, 164, 165, 166, 167, 168, 169, 169.5, 170, 171, 172, 173, 174, 175, 176, 177, 178, 179,
+		180
+	].map((megahertz) => megahertz * 1e6),
 	// prettier-ignore
 	s: [
 		0.598462931, -0.705434348, 0.00200724428, -0.0126690831, 3.34588804, 0.872318696, -0.058010933, 0.135719923,
@@ -20,6 +23,7 @@ export const mastPreampData: NetworkData = {
 		-0.00939003421, -0.52977648, -0.0175912017, -0.0237622964, 6.5323313, -3.96366765, 0.290830769, 0.0999473835,
 		-0.0971307144, -0.350838345, -0.0244183493, -0.0215268051, 6.07827562, -5.74482175, 0.345124639, 0.0399324981,
 		-0.108274227, -0.125196473, -0.0305440517, -0.0161336316, 4.80718417, -7.39871534, 0.375236594, -0.0390107212,
+		-0.0754720184, -0.0110777761, -0.0326810648, -0.012407979, 3.89398843, -8.00634479, 0.377472823, -0.0805259017,
 		-0.0180946383, 0.0925494071, -0.0339310153, -0.00830664314, 2.87045447, -8.39386939, 0.371107545, -0.119604414,
 		0.147528533, 0.243180918, -0.033688383, -0.000200043468, 0.80302859, -8.4678952, 0.339272245, -0.181338788,
 		0.332664048, 0.307883478, -0.0307270614, 0.00626234164, -0.88951945, -7.82174403, 0.297572465, -0.216061418,

@@ -22,7 +22,10 @@ export interface Observable {
 	readonly arguments: readonly { readonly name: string; readonly kind: ObservableKind }[];
 	readonly kind: ObservableKind;
 	readonly meaning: string;
-	readonly read: (state: BenchState, args: readonly (number | string | boolean)[]) => number | boolean | string;
+	readonly read: (
+		state: BenchState,
+		args: readonly (number | string | boolean)[]
+	) => number | boolean | string;
 }
 
 const FREQUENCY = [{ name: 'frequency', kind: 'frequency' }] as const;
@@ -56,7 +59,12 @@ const MEANINGS: Readonly<Record<Source, string>> = {
 };
 
 const gammaObservables = (source: Source): Observable[] => {
-	const one = (what: string, kind: ObservableKind, meaning: string, of: (gamma: Complex) => number): Observable => {
+	const one = (
+		what: string,
+		kind: ObservableKind,
+		meaning: string,
+		of: (gamma: Complex) => number
+	): Observable => {
 		const name = `${source}.${what}`;
 		return {
 			name,
@@ -92,12 +100,21 @@ const lastOf = (values: readonly number[]): number => values[values.length - 1];
 const padAttenuation = ({ setup }: BenchState): number =>
 	setup.parts.reduce((sum, p) => sum + (p.kind === 'pad' ? p.attenuation : 0), 0);
 
+/** The cables of the line taken together, in m; 0 without any. */
+const cableLength = ({ setup }: BenchState): number =>
+	setup.parts.reduce((sum, p) => sum + (p.kind === 'cable' ? p.length : 0), 0);
+
 const list: readonly Observable[] = [
 	...gammaObservables('displayed'),
 	...gammaObservables('expected'),
 	...gammaObservables('truth'),
 	plain('level.set', 'level', 'Level the source is set to.', (s) => s.setup.source.level),
-	plain('level.source', 'level', 'Outgoing level at plane 0, at the centre frequency.', (s) => centre(s).levels.outgoing[0]),
+	plain(
+		'level.source',
+		'level',
+		'Outgoing level at plane 0, at the centre frequency.',
+		(s) => centre(s).levels.outgoing[0]
+	),
 	plain('level.device', 'level', 'Outgoing level at the device, at the centre frequency.', (s) =>
 		lastOf(centre(s).levels.outgoing)
 	),
@@ -107,40 +124,107 @@ const list: readonly Observable[] = [
 	plain('level.echo', 'level', 'Returning level at the device, at the centre frequency.', (s) =>
 		lastOf(centre(s).levels.returning)
 	),
-	plain('level.receiver', 'level', 'Returning level at the receiver, at the centre frequency.', (s) =>
-		centre(s).levels.returning[0]
+	plain(
+		'level.receiver',
+		'level',
+		'Returning level at the receiver, at the centre frequency.',
+		(s) => centre(s).levels.returning[0]
+	),
+	plain(
+		'level.ceiling',
+		'level',
+		'Ceiling of the device, at its connector; infinite where none is stated.',
+		(s) => lastOf(centre(s).levels.ceiling ?? [Infinity])
 	),
 	plain('level.floor', 'level', 'Receiver floor with the averages taken.', (s) => centre(s).levels.floor[0]),
-	plain('level.floorSingle', 'level', 'Receiver floor of a single reading.', (s) => centre(s).levels.floorSingle[0]),
-	plain('margin.ceiling', 'attenuation', 'How far the level at the device is below its ceiling; negative when over.', (s) =>
-		centre(s).levels.ceilingMargin ?? Infinity
+	plain(
+		'level.floorSingle',
+		'level',
+		'Receiver floor of a single reading.',
+		(s) => centre(s).levels.floorSingle[0]
 	),
-	plain('margin.floor', 'attenuation', 'How far the returning level is above the averaged floor.', (s) =>
-		centre(s).levels.floorMargin
+	plain(
+		'margin.ceiling',
+		'attenuation',
+		'How far the level at the device is below its ceiling; negative when over.',
+		(s) => centre(s).levels.ceilingMargin ?? Infinity
+	),
+	plain(
+		'margin.floor',
+		'attenuation',
+		'How far the echo of the device is above the averaged floor.',
+		(s) => centre(s).levels.floorMargin
 	),
 	plain('pad.attenuation', 'attenuation', 'All pads of the line together.', padAttenuation),
+	plain('cable.length', 'length', 'All cables of the line together.', cableLength),
 	plain('bandwidth', 'frequency', 'Receiver bandwidth.', (s) => s.setup.receiver.bandwidth),
 	plain('averages.set', 'number', 'Averages asked for.', (s) => s.setup.processing.averages),
-	plain('averages.effective', 'number', 'Independent readings the average is worth.', (s) => s.picture.effectiveAverages),
-	plain('spread.gamma', 'number', '95 % size of the cloud of the average, in units of the reflection coefficient.', (s) =>
-		centre(s).reading.spreadAverage ?? Infinity
+	plain(
+		'averages.effective',
+		'number',
+		'Independent readings the average is worth.',
+		(s) => s.picture.effectiveAverages
 	),
-	plain('spread.single', 'number', '95 % size of the cloud of single readings.', (s) =>
-		centre(s).reading.spreadSingle ?? Infinity
+	plain(
+		'spread.gamma',
+		'number',
+		'95 % size of the cloud of the average, in units of the reflection coefficient.',
+		(s) => centre(s).reading.spreadAverage ?? Infinity
 	),
-	plain('calibration.made', 'boolean', 'Whether a calibration corrects the readings.', (s) => s.picture.correction.kind !== 'none'),
-	plain('calibration.count', 'number', 'Calibrations made on this bench so far.', (s) => calibrations(s.history).length),
-	plain('calibration.averages', 'number', 'Averages of each standard of the calibration in use; 0 without one.', (s) => {
-		const used = s.setup.processing.calibration;
-		return calibrations(s.history).find((c) => c.id === used)?.averages ?? 0;
-	}),
+	plain(
+		'spread.single',
+		'number',
+		'95 % size of the cloud of single readings.',
+		(s) => centre(s).reading.spreadSingle ?? Infinity
+	),
+	plain(
+		'calibration.made',
+		'boolean',
+		'Whether a calibration corrects the readings.',
+		(s) => s.picture.correction.kind !== 'none'
+	),
+	plain(
+		'calibration.count',
+		'number',
+		'Calibrations made on this bench so far.',
+		(s) => calibrations(s.history).length
+	),
+	plain(
+		'calibration.averages',
+		'number',
+		'Averages of each standard of the calibration in use; 0 without one.',
+		(s) => {
+			const used = s.setup.processing.calibration;
+			return calibrations(s.history).find((c) => c.id === used)?.averages ?? 0;
+		}
+	),
 	plain('calibration.plane', 'number', 'Plane the calibration in use was made at; -1 without one.', (s) =>
 		s.picture.correction.kind === 'none' ? -1 : s.picture.correction.plane
 	),
-	plain('plane.extension', 'time', 'Port extension from the calibration plane.', (s) => s.setup.processing.extension.delay),
-	plain('frequency.low', 'frequency', 'Low edge of the sweep.', (s) => s.picture.markers[0].reading.frequency),
-	plain('frequency.centre', 'frequency', 'Centre of the sweep.', (s) => s.picture.markers[1].reading.frequency),
-	plain('frequency.high', 'frequency', 'High edge of the sweep.', (s) => s.picture.markers[2].reading.frequency),
+	plain(
+		'plane.extension',
+		'time',
+		'Port extension from the calibration plane.',
+		(s) => s.setup.processing.extension.delay
+	),
+	plain(
+		'frequency.low',
+		'frequency',
+		'Low edge of the sweep.',
+		(s) => s.picture.markers[0].reading.frequency
+	),
+	plain(
+		'frequency.centre',
+		'frequency',
+		'Centre of the sweep.',
+		(s) => s.picture.markers[1].reading.frequency
+	),
+	plain(
+		'frequency.high',
+		'frequency',
+		'High edge of the sweep.',
+		(s) => s.picture.markers[2].reading.frequency
+	),
 	plain('device.name', 'text', 'Name of the device.', (s) => s.setup.device.name),
 	plain('device.kind', 'text', 'tabulated, impedance, open or short.', (s) => s.setup.device.kind),
 	plain('truth.revealed', 'boolean', 'Whether the truth is shown.', (s) => s.revealed)

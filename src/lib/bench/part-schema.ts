@@ -60,7 +60,12 @@ export const adapterSettings = {
 		.min(1, { error: 'Give at least one section.' })
 		.max(8, { error: 'Give at most 8 sections.' })
 };
-const adapter = z.strictObject({ id: identifier, kind: z.literal('adapter'), name: label, ...adapterSettings });
+const adapter = z.strictObject({
+	id: identifier,
+	kind: z.literal('adapter'),
+	name: label,
+	...adapterSettings
+});
 
 /** A part between the reflectometer and the device. */
 export const part = z.discriminatedUnion('kind', [pad, cable, adapter], {

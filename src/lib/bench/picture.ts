@@ -29,6 +29,8 @@ export interface MarkerReading {
 	/** 95 % size of the cloud in Γ (semi-major axis): of single readings and of the average; null as above. */
 	readonly spreadSingle: number | null;
 	readonly spreadAverage: number | null;
+	/** Whether Γ turns by more than 20° from one point to the next here, so that a value between two is a guess. */
+	readonly coarse: boolean;
 	/** The latest single readings, oldest first. */
 	readonly cloud: ComplexArray;
 }
@@ -50,7 +52,7 @@ export interface LevelDiagram {
 	readonly returnLossDb: number;
 	/** Ceiling minus outgoing level at the device, dB; negative means too loud. Null without a ceiling. */
 	readonly ceilingMargin: number | null;
-	/** Returning level minus averaged floor at the receiver, dB. */
+	/** How far the device's own echo is above the averaged floor, dB: both taken at the device's plane. */
 	readonly floorMargin: number;
 }
 
@@ -65,8 +67,10 @@ export type CorrectionState =
 	| {
 			readonly kind: 'calibration';
 			readonly id: string;
-			/** The plane it was made at, and how far that plane is from port 0 along the line, in seconds one way. */
+			/** The plane it was made at. */
 			readonly plane: number;
+			/** Whether port, standards or the parts before that plane are no longer what they were then. */
+			readonly lineChanged: boolean;
 			/** How the calibration's frequencies fit the sweep's. */
 			readonly fit: 'same' | 'interpolated' | 'outside';
 	  };

@@ -31,19 +31,29 @@ const KINDS = {
 	attenuation: { base: 'dB', units: [unit('dB')] },
 	'noise density': { base: 'dBm/Hz', units: [unit('dBm/Hz')] },
 	'loss per length': { base: 'dB/m', units: [unit('dB/m'), unit('dB/100 m', -2, ['dB/100m'])] },
-	time: { base: 's', units: [unit('s'), unit('ms', -3), unit('µs', -6, ['us', 'μs']), unit('ns', -9), unit('ps', -12)] },
+	time: {
+		base: 's',
+		units: [unit('s'), unit('ms', -3), unit('µs', -6, ['us', 'μs']), unit('ns', -9), unit('ps', -12)]
+	},
 	length: { base: 'm', units: [unit('m'), unit('cm', -2), unit('mm', -3)] },
 	resistance: {
 		base: 'Ω',
 		units: [
-			unit('Ω', 0, ['ohm', 'Ohm', 'ohms', 'Ω']),
-			unit('mΩ', -3, ['mohm', 'mΩ']),
-			unit('kΩ', 3, ['kohm', 'kOhm', 'kΩ']),
-			unit('MΩ', 6, ['Mohm', 'MOhm', 'MΩ'])
+			// both the Greek letter and the ohm sign (U+2126)
+			unit('Ω', 0, ['ohm', 'Ohm', 'ohms', '\u2126']),
+			unit('mΩ', -3, ['mohm', 'm\u2126']),
+			unit('kΩ', 3, ['kohm', 'kOhm', 'k\u2126']),
+			unit('MΩ', 6, ['Mohm', 'MOhm', 'M\u2126'])
 		]
 	},
-	capacitance: { base: 'F', units: [unit('F'), unit('µF', -6, ['uF', 'μF']), unit('nF', -9), unit('pF', -12), unit('fF', -15)] },
-	inductance: { base: 'H', units: [unit('H'), unit('mH', -3), unit('µH', -6, ['uH', 'μH']), unit('nH', -9), unit('pH', -12)] },
+	capacitance: {
+		base: 'F',
+		units: [unit('F'), unit('µF', -6, ['uF', 'μF']), unit('nF', -9), unit('pF', -12), unit('fF', -15)]
+	},
+	inductance: {
+		base: 'H',
+		units: [unit('H'), unit('mH', -3), unit('µH', -6, ['uH', 'μH']), unit('nH', -9), unit('pH', -12)]
+	},
 	angle: { base: 'rad', units: [unit('rad'), unit('°', 0, ['deg', 'degrees'], Math.PI / 180)] },
 	power: { base: 'W', units: [unit('W'), unit('mW', -3), unit('µW', -6, ['uW', 'μW'])] },
 	fraction: { base: '', units: [unit('%', -2), unit('')] },
@@ -84,10 +94,14 @@ function findUnit(written: string, kind: QuantityKind): Unit | undefined {
  */
 export function parseQuantity(text: string, kind: QuantityKind, place: string = kind): number {
 	const found = text.trim().slice(0, 60);
-	const tidy = text.replace(/[\u00a0\u202f\u2009]/g, ' ').replace(/\u2212/g, '-').trim();
+	const tidy = text
+		.replace(/[\u00a0\u202f\u2009]/g, ' ')
+		.replace(/\u2212/g, '-')
+		.trim();
 	const allowed = KINDS[kind].units.map((u) => u.symbol || 'no unit').join(', ');
 	const number = NUMBER.exec(tidy)?.[0];
-	if (number === undefined || text.length > 200) throw faults['quantity-number']({ place, found, kind, example: example(kind) });
+	if (number === undefined || text.length > 200)
+		throw faults['quantity-number']({ place, found, kind, example: example(kind) });
 	const rest = tidy.slice(number.length).trim();
 	if (/^,\d/.test(rest))
 		throw faults['quantity-comma']({ place, found, point: `${number}.${rest.slice(1)}` });
@@ -101,7 +115,8 @@ export function parseQuantity(text: string, kind: QuantityKind, place: string = 
 		throw faults['quantity-unit']({ place, found, unit: rest, kind, allowed });
 	}
 	const value = scaled(number, u.exponent) * (u.factor ?? 1);
-	if (!Number.isFinite(value)) throw faults['quantity-number']({ place, found, kind, example: example(kind) });
+	if (!Number.isFinite(value))
+		throw faults['quantity-number']({ place, found, kind, example: example(kind) });
 	return value;
 }
 
@@ -121,11 +136,19 @@ export function formatQuantity(value: number, kind: QuantityKind): string {
 	const written = KINDS[kind].units
 		.map((u: Unit) => {
 			const digits = u.factor === undefined ? shift(value, -u.exponent) : String(value / u.factor);
-			return { digits, text: u.symbol === '' ? digits : `${digits} ${u.symbol}`, size: Math.abs(Number(digits)) };
+			const text = u.symbol === '' ? digits : `${digits} ${u.symbol}`;
+			return {
+				digits,
+				text,
+				size: Math.abs(Number(digits)),
+				read: scaled(digits, u.exponent) * (u.factor ?? 1)
+			};
 		})
-		.filter((w) => Number.isFinite(w.size) && parseQuantity(w.text, kind) === value);
+		.filter((w) => w.read === value);
 	const score = (w: { digits: string; size: number }) =>
-		w.digits.length + (w.size !== 0 && (w.size < 1 || w.size >= 1000) ? 3 : 0) + (w.digits.includes('e') ? 20 : 0);
+		w.digits.length +
+		(w.size !== 0 && (w.size < 1 || w.size >= 1000) ? 3 : 0) +
+		(w.digits.includes('e') ? 20 : 0);
 	written.sort((a, b) => score(a) - score(b));
 	return written[0]?.text ?? `${value} ${KINDS[kind].base}`.trim();
 }

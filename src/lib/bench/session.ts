@@ -47,15 +47,12 @@ export class BenchSession {
 			return;
 		}
 		const before = this.#moment.document;
-		const { document } = execute(before, command, commands);
+		// the sweeps of the reading that was shown are history before the command adds to it
+		const history = withSweeps(before.history, before.setup, before.setup.processing.averages);
+		const { document } = execute({ ...before, history }, command, commands);
 		this.#revision += 1;
 		this.#picture = null;
-		// the sweeps of the reading that was shown are now history
-		const history =
-			document.history === before.history
-				? withSweeps(before.history, before.setup, before.setup.processing.averages)
-				: document.history;
-		this.#moment = { ...this.#moment, document: { ...document, history } };
+		this.#moment = { ...this.#moment, document };
 	}
 
 	/** The reading of this moment. `sweeps` defaults to the averages set. */

@@ -21,7 +21,10 @@ const sweep = z
 		stop: quantity('frequency', { from: 1e3, to: 2e10 }),
 		points: wholeNumber('the number of points', { from: 1, to: MOST_POINTS })
 	})
-	.refine((s) => s.stop >= s.start, { path: ['stop'], error: 'Give a stop frequency that is not below the start.' })
+	.refine((s) => s.stop >= s.start, {
+		path: ['stop'],
+		error: 'Give a stop frequency that is not below the start.'
+	})
 	.refine((s) => s.points === 1 || s.stop > s.start, {
 		path: ['points'],
 		error: 'Give one point for a single frequency, or a stop frequency above the start.'
@@ -76,7 +79,9 @@ const standards = z.strictObject({
 const processing = z.strictObject({
 	averages: wholeNumber('the number of averages', { from: 1, to: MOST_AVERAGES }),
 	/** The calibration in use, by its name in the history; null shows uncorrected readings. */
-	calibration: z.union([identifier, z.null()]),
+	calibration: z.union([identifier, z.null()], {
+		error: 'Give the name of a calibration such as calibration-1, or null.'
+	}),
 	/** Port extension from the calibration plane toward the device. */
 	extension: z.strictObject({
 		delay: quantity('time', { from: -1e-7, to: 1e-7 }),

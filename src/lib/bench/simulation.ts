@@ -39,8 +39,10 @@ const SLICE = 100_000;
  */
 export class Simulation {
 	readonly #compiler = new Compiler();
-	readonly #fitted = new Stage('calibration fit', (solved: SolvedCalibration, frequencies: Plant['frequencies']) =>
-		interpolateTerms(solved.terms, solved.frequencies, frequencies)
+	readonly #fitted = new Stage(
+		'calibration fit',
+		(solved: SolvedCalibration, frequencies: Plant['frequencies']) =>
+			interpolateTerms(solved.terms, solved.frequencies, frequencies)
 	);
 	readonly #rows = new Stage(
 		'correction',
@@ -55,7 +57,13 @@ export class Simulation {
 	#solved: { calibration: Calibration; solved: SolvedCalibration } | null = null;
 	#calibrationsSolved = 0;
 	/** What the sums belong to, and how far they have come. */
-	#run: { rows: SweepRows; noise: unknown[]; taken: number; weight: AverageWeight; markers: Marker[] } | null = null;
+	#run: {
+		rows: SweepRows;
+		noise: unknown[];
+		taken: number;
+		weight: AverageWeight;
+		markers: Marker[];
+	} | null = null;
 
 	/** How often each stage has run. */
 	get runs(): Readonly<Record<string, number>> {
@@ -76,7 +84,7 @@ export class Simulation {
 		const calibration = (this.#calibration = keepIdentity(this.#calibration, request.calibration));
 		const plant = this.#compiler.compile(setup);
 		yield 0;
-		const { terms, correction } = yield* this.#correction(plant, calibration);
+		const { terms, correction } = yield* this.#correction(plant, setup, calibration);
 		yield 0;
 		const rows = this.#rows.of(plant.raw, terms, plant.extension);
 		yield* this.#takeSweeps(rows, setup, request);
@@ -93,6 +101,7 @@ export class Simulation {
 
 	*#correction(
 		plant: Plant,
+		setup: Setup,
 		calibration: Calibration | null
 	): Generator<number, { terms: ErrorTerms | null; correction: CorrectionState }, undefined> {
 		if (calibration === null) return { terms: null, correction: { kind: 'none' } };
@@ -106,8 +115,15 @@ export class Simulation {
 			this.#solved = { calibration, solved: step.value };
 			this.#calibrationsSolved += 1;
 		}
-		const { terms, fit }: { terms: ErrorTerms; fit: TermsFit } = this.#fitted.of(this.#solved.solved, plant.frequencies);
-		return { terms, correction: { kind: 'calibration', id: calibration.id, plane: calibration.plane, fit } };
+		const { terms, fit }: { terms: ErrorTerms; fit: TermsFit } = this.#fitted.of(
+			this.#solved.solved,
+			plant.frequencies
+		);
+		const { id, plane } = calibration;
+		return {
+			terms,
+			correction: { kind: 'calibration', id, plane, lineChanged: lineChanged(setup, calibration), fit }
+		};
 	}
 
 	*#takeSweeps(rows: SweepRows, setup: Setup, request: PictureRequest): Generator<number, void, undefined> {
@@ -128,7 +144,7 @@ export class Simulation {
 			const options = { ...noise, sweep: request.firstSweep + run.taken, kept };
 			// a sweep that is interrupted must not be taken twice: until it is whole the run does not exist
 			this.#run = null;
-			for (let first = 0; first < rows.points; ) {
+			for (let first = 0; first < rows.points;) {
 				const count = Math.min(rows.points - first, SLICE - sincePause);
 				takeSweep(rows, options, first, count);
 				first += count;
@@ -168,4 +184,11 @@ export class Simulation {
 			deviceOutsideBand: plant.device.outside
 		};
 	}
+}
+
+/** Whether what a calibration was made through is no longer what it was. */
+function lineChanged(setup: Setup, { plane, setup: then }: Calibration): boolean {
+	const now = { port: setup.port, standards: setup.standards, parts: setup.parts.slice(0, plane) };
+	const before = { port: then.port, standards: then.standards, parts: then.parts };
+	return keepIdentity(before, now) !== before;
 }

@@ -22,9 +22,11 @@ export interface UndoList {
 	readonly done: readonly Step[];
 	readonly undone: readonly Step[];
 	readonly mark: number | null;
+	/** What could be redone when the mark was set, for a drag that is given up. */
+	readonly aside: readonly Step[];
 }
 
-export const EMPTY_UNDO: UndoList = { done: [], undone: [], mark: null };
+export const EMPTY_UNDO: UndoList = { done: [], undone: [], mark: null, aside: [] };
 
 /** Adds what a command did. A command that changed nothing in the setup leaves the list, and what can be redone, alone. */
 export function remember(list: UndoList, outcome: Outcome): UndoList {
@@ -38,14 +40,19 @@ export function remember(list: UndoList, outcome: Outcome): UndoList {
 	const done = [...list.done, { label, forward, back }];
 	const dropped = Math.max(0, done.length - MOST_STEPS);
 	return {
+		...list,
 		done: done.slice(dropped),
 		undone: [],
 		mark: list.mark === null ? null : Math.max(0, list.mark - dropped)
 	};
 }
 
-export const setMark = (list: UndoList): UndoList => ({ ...list, mark: list.done.length });
-export const clearMark = (list: UndoList): UndoList => ({ ...list, mark: null });
+export const setMark = (list: UndoList): UndoList => ({
+	...list,
+	mark: list.done.length,
+	aside: list.undone
+});
+export const clearMark = (list: UndoList): UndoList => ({ ...list, mark: null, aside: [] });
 
 /** The label of the step that would be undone (or redone) next, or null. */
 export const nextUndo = (list: UndoList): string | null => list.done[list.done.length - 1]?.label ?? null;
@@ -57,7 +64,7 @@ export function undo(list: UndoList, setup: Setup): { list: UndoList; setup: Set
 	if (step === undefined) return { list, setup };
 	return {
 		setup: patched(setup, step.back),
-		list: { done: list.done.slice(0, -1), undone: [...list.undone, step], mark: null }
+		list: { ...clearMark(list), done: list.done.slice(0, -1), undone: [...list.undone, step] }
 	};
 }
 
@@ -66,15 +73,15 @@ export function redo(list: UndoList, setup: Setup): { list: UndoList; setup: Set
 	if (step === undefined) return { list, setup };
 	return {
 		setup: patched(setup, step.forward),
-		list: { done: [...list.done, step], undone: list.undone.slice(0, -1), mark: null }
+		list: { ...clearMark(list), done: [...list.done, step], undone: list.undone.slice(0, -1) }
 	};
 }
 
-/** Gives up a drag: what happened since the mark is undone and forgotten. */
+/** Gives up a drag: what happened since the mark is undone and forgotten, and what could be redone before can be again. */
 export function bail(list: UndoList, setup: Setup): { list: UndoList; setup: Setup } {
 	if (list.mark === null || list.done.length === list.mark) return { list: clearMark(list), setup };
 	const { setup: before, list: after } = undo(list, setup);
-	return { setup: before, list: { ...after, undone: [], mark: null } };
+	return { setup: before, list: { ...after, undone: list.aside } };
 }
 
 function patched(setup: Setup, patches: readonly Patch[]): Setup {

@@ -13,6 +13,7 @@ const LINK_VERSION = '1';
 const LONGEST_LINK = 6000;
 /** A link must not unfold into more than this, bytes. */
 const LARGEST = 2_000_000;
+const DEEPEST = 2000;
 
 /** Only what a reading needs travels: the calibrations and the counters, not the log of every run. */
 const slim = (history: History): History => ({
@@ -45,11 +46,26 @@ export async function readLink(fragment: string): Promise<BenchDocument> {
 		if (error instanceof Fault) throw error;
 		throw faults['link-damaged']({ problem: 'it does not unfold; a piece is missing or changed' });
 	}
+	if (isDeep(json)) throw faults['link-damaged']({ problem: 'it unfolds into no bench' });
 	const document = readBench(json, 'share link');
 	return { ...document, history: document.history ?? EMPTY_HISTORY };
 }
 
-async function through(bytes: Uint8Array<ArrayBuffer>, stream: GenericTransformStream): Promise<Uint8Array<ArrayBuffer>> {
+/** Brackets within brackets that no bench has, and that would keep the reader busy for seconds. */
+function isDeep(json: string): boolean {
+	let depth = 0;
+	for (const character of json) {
+		if (character === '[' || character === '{') depth += 1;
+		if (character === ']' || character === '}') depth -= 1;
+		if (depth > DEEPEST) return true;
+	}
+	return false;
+}
+
+async function through(
+	bytes: Uint8Array<ArrayBuffer>,
+	stream: GenericTransformStream
+): Promise<Uint8Array<ArrayBuffer>> {
 	const reader = (new Blob([bytes]).stream().pipeThrough(stream) as ReadableStream<Uint8Array>).getReader();
 	const chunks: Uint8Array[] = [];
 	let size = 0;

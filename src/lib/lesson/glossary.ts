@@ -85,6 +85,31 @@ const entries: Record<string, GlossaryEntry> = {
 		meaning:
 			'Taking the mean of many sweeps, as vectors. White noise falls with the square root of their number; errors that stay the same do not fall at all.'
 	},
+	echo: {
+		name: 'echo',
+		meaning:
+			'The returning wave: the share of the outgoing wave that a device sends back. It passes the same line on its way to the receiver, the other way round.'
+	},
+	load: {
+		name: 'load',
+		meaning:
+			'What hangs at the end of a line and takes the power that reaches it. A known load has a resistance, and perhaps a reactance, that one may rely on.'
+	},
+	reactance: {
+		name: 'reactance',
+		meaning:
+			'The part of an impedance that stores and gives back, written jX, in ohms. It is above zero for a coil, below zero for a capacitor and zero for a plain resistor.'
+	},
+	bandwidth: {
+		name: 'bandwidth',
+		meaning:
+			'How wide a band of noise the receiver lets in while it takes a reading. A tenth of the bandwidth lowers the floor by 10 dB and takes about ten times as long.'
+	},
+	calibration: {
+		name: 'calibration',
+		meaning:
+			'Measuring known standards to learn what the instrument and the line add, so that it can be taken out again. It holds only while the line stays as it was.'
+	},
 	match: {
 		name: 'match',
 		meaning: 'A device whose impedance equals the reference impedance, 50 Ω here. Nothing returns from it.'

@@ -1,3 +1,4 @@
+import { Fault } from '#lib/fault.ts';
 import { readAnswer, type Answer } from './answer.ts';
 import { blankExpression, fillBlanks } from './blanks.ts';
 import { parseExpression } from './conditions.ts';
@@ -35,6 +36,10 @@ export class LessonRunner {
 	#record: LearnerRecord = [];
 	#progress: Progress = progressOf([]);
 	#beginning: unknown;
+	/** The present step's text with the bench's numbers as they were when the step began: a task must not move. */
+	#stepText: Block[] | undefined;
+	/** What was said of answers, with the numbers of the moment it was said in, by step and number of answers. */
+	readonly #said = new Map<string, Block[]>();
 	#held = 0;
 
 	private constructor(lesson: Lesson, bench: LessonBench) {
@@ -59,10 +64,12 @@ export class LessonRunner {
 		const place = `saved lesson "${saved.lesson}"`;
 		if (saved.lesson !== lesson.id || !lesson.steps.some((step) => step.id === progress.at))
 			throw faults['record-step']({ place, found: progress.at ?? 'none' });
-		bench.restore(saved.bench);
 		runner.#record = saved.entries;
 		runner.#progress = progress;
 		runner.#beginning = saved.beginning;
+		bench.restore(saved.beginning);
+		runner.#writeStepText();
+		bench.restore(saved.bench);
 		return runner;
 	}
 
@@ -124,7 +131,7 @@ export class LessonRunner {
 	sweep(): boolean {
 		const { step } = this;
 		if (step.kind !== 'do' || this.stepProgress.met || this.#progress.finished) return this.stepProgress.met;
-		this.#held = holds(parseExpression(step.until, step.id), this.#read) ? this.#held + 1 : 0;
+		this.#held = this.#holdsNow(step.until) ? this.#held + 1 : 0;
 		if (this.#held >= SWEEPS_HELD) this.#add({ type: 'met', step: step.id });
 		return this.stepProgress.met;
 	}
@@ -208,6 +215,21 @@ export class LessonRunner {
 			: undefined;
 	}
 
+	/** The text of the present step, its numbers those of the step's beginning. */
+	get stepText(): Block[] | undefined {
+		return this.#stepText;
+	}
+
+	/** The text of `explanation(id)`, its numbers those of the moment it was first asked for. */
+	explanationText(id: string): Block[] | undefined {
+		const explanation = this.explanation(id);
+		if (!explanation) return undefined;
+		const key = `${id} ${stepProgress(this.#progress, id).ink.length}`;
+		const text = this.#said.get(key) ?? this.text(explanation.text);
+		this.#said.set(key, text);
+		return text;
+	}
+
 	/** A text of the lesson as a tree, its blanks filled with what the bench shows now and the learner's own answers. */
 	text(markdown: string): Block[] {
 		return fillBlanks(parseText(markdown), (source) => inWords(source, this.#moment));
@@ -221,6 +243,16 @@ export class LessonRunner {
 	/** An expression of the lesson, such as `observed:`, as a reader sees it. */
 	written(source: string | number): string {
 		return inWords(blankExpression(String(source)), this.#moment);
+	}
+
+	/** What cannot be read now, such as a value outside the sweep, does not hold. */
+	#holdsNow(until: string | number): boolean {
+		try {
+			return holds(parseExpression(until, this.step.id), this.#read);
+		} catch (fault) {
+			if (fault instanceof Fault) return false;
+			throw fault;
+		}
 	}
 
 	#revealed(id: string): boolean {
@@ -255,6 +287,12 @@ export class LessonRunner {
 		this.#beginning = this.#bench.snapshot();
 		this.#held = 0;
 		this.#add({ type: 'entered', step: step.id });
+		this.#writeStepText();
+	}
+
+	#writeStepText(): void {
+		const { text } = this.step;
+		this.#stepText = text === undefined ? undefined : this.text(text);
 	}
 
 	#stepNamed(id: string): Step {

@@ -126,4 +126,4 @@ export function commandRecord(written: Command): CommandRecord {
 }
 
 /** The lesson format for editors. */
-export const lessonJsonSchema = () => z.toJSONSchema(lessonSchema, { io: 'input' });
+export const lessonJsonSchema = () => z.toJSONSchema(lessonSchema, { io: 'input', reused: 'ref' });

@@ -1,2 +1,10 @@
 /** The parts of the screen that a lesson may show or fold away. */
-export const lessonViews: ReadonlySet<string> = new Set(['line', 'corridor', 'reading', 'chart', 'table', 'tray', 'truth']);
+export const lessonViews: ReadonlySet<string> = new Set([
+	'line',
+	'corridor',
+	'reading',
+	'chart',
+	'table',
+	'tray',
+	'truth'
+]);

@@ -1,3 +1,4 @@
+import { Fault } from '#lib/fault.ts';
 import { showAnswer } from './answer.ts';
 import { parseExpression } from './conditions.ts';
 import { evaluate, type ReadObservable } from './evaluate.ts';
@@ -51,6 +52,12 @@ export function inWords(source: string, moment: Moment): string {
 		const commitment = stepProgress(moment.progress, id).ink.at(-1);
 		return question && commitment ? showAnswer(question, commitment.answer) : 'no answer';
 	}
-	const { value, kind } = valueNow(source, moment);
-	return showValue(value, kind);
+	try {
+		const { value, kind } = valueNow(source, moment);
+		return showValue(value, kind);
+	} catch (fault) {
+		// the learner may have moved the sweep away from the frequency that is asked for
+		if (fault instanceof Fault) return 'no value';
+		throw fault;
+	}
 }

@@ -73,7 +73,9 @@ export class SimulationClient {
 	): { result: Promise<Picture>; cancel: () => void } {
 		const id = this.#nextId++;
 		const { setup, calibration, ...rest } = request;
-		const result = new Promise<Picture>((resolve, reject) => this.#jobs.set(id, { resolve, reject, onProgress }));
+		const result = new Promise<Picture>((resolve, reject) =>
+			this.#jobs.set(id, { resolve, reject, onProgress })
+		);
 		this.#alive().post({ type: 'job', id, work: { ...rest, bench: { setup, calibration } }, deadline });
 		return { result, cancel: () => this.#port?.post({ type: 'cancel', id }) };
 	}
@@ -160,4 +162,5 @@ export class SimulationClient {
 	}
 }
 
-const revived = ({ code, place, finding, remedy }: PlainFault): Fault => new Fault(code, place, finding, remedy);
+const revived = ({ code, place, finding, remedy }: PlainFault): Fault =>
+	new Fault(code, place, finding, remedy);

@@ -3,9 +3,10 @@ import { parse } from 'yaml';
 import { expect, test } from 'vitest';
 import { checkLesson } from '#lib/lesson/checker.ts';
 import { readLessonScript } from '#lib/lesson/lesson-file.ts';
+import { openSession } from '#lib/lesson/open-bench.ts';
 import { question } from '#lib/lesson/question-schema.ts';
 import { lessonJsonSchema } from '#lib/lesson/schema.ts';
-import { openFakeBench, views } from './fake-bench.ts';
+import { lessonViews } from '#lib/lesson/views.ts';
 
 const guide = readFileSync(new URL('../../../lessons/README.md', import.meta.url), 'utf8');
 const examples = (kind: string) =>
@@ -14,7 +15,7 @@ const examples = (kind: string) =>
 test('the whole lesson of the guide has no findings and every kind of step', () => {
 	const [text] = examples('lesson');
 	const script = readLessonScript(text, 'guide.yaml');
-	expect(checkLesson(script, openFakeBench, views).map(String)).toEqual([]);
+	expect(checkLesson(script, openSession, lessonViews).map(String)).toEqual([]);
 	expect([...new Set(script.lesson.steps.map((step) => step.kind))].sort()).toEqual([
 		'decide',
 		'do',

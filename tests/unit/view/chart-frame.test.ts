@@ -46,9 +46,9 @@ test('what lies beyond the drawing is held at its edge, in its own direction', (
 
 test('a trace keeps its ends, leaves out points that cannot be told apart and breaks at gaps', () => {
 	const frame = frameFor(1);
-	expect(tracePath(frame, trace([0, 0], [0.5, 0], [0, 0.5]))).toBe('M168.0 166.0L238.0 166.0L168.0 96.0');
-	expect(tracePath(frame, trace([0, 0], [1e-4, 0], [2e-4, 0]))).toBe('M168.0 166.0L168.0 166.0');
-	expect(tracePath(frame, trace([0, 0], [NaN, 0], [0.5, 0]))).toBe('M168.0 166.0M238.0 166.0');
+	expect(tracePath(frame, trace([0, 0], [0.5, 0], [0, 0.5]))).toBe('M168,166L238,166L168,96');
+	expect(tracePath(frame, trace([0, 0], [1e-4, 0], [2e-4, 0]))).toBe('M168,166L168,166');
+	expect(tracePath(frame, trace([0, 0], [NaN, 0], [0.5, 0]))).toBe('M168,166ZM238,166Z');
 	const many = Array.from({ length: 100_000 }, (_, i): [number, number] => [
 		Math.cos(i / 1e5),
 		Math.sin(i / 1e5)

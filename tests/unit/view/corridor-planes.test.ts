@@ -40,7 +40,7 @@ const picture = (correction: Picture['correction'], delays = [0, 0, 6e-9, 6.041e
 	const one = { reading: { frequency: 169.525e6 }, levels: exampleLevels };
 	return { markers: [one, one, one], planeDelays: delays, correction } as unknown as Picture;
 };
-const calibrated = { kind: 'calibration', id: 'a', plane: 2, fit: 'same' } as const;
+const calibrated = { kind: 'calibration', id: 'a', plane: 2, lineChanged: false, fit: 'same' } as const;
 const columns = columnsOf(exampleSetup, 38, 748);
 const extended = (delay: number, loss = 0) => ({
 	...exampleSetup,

@@ -63,7 +63,7 @@ test('a pad steps in mid-column, cable and adapter slope across theirs', () => {
 			[1, 2],
 			[3.04, 4]
 		])
-	).toBe('M1.0 2.0L3.0 4.0');
+	).toBe('M1,2L3,4');
 });
 
 test('lines closer than 8 px are moved apart by half the overlap each, others not at all', () => {

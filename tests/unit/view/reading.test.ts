@@ -96,7 +96,7 @@ test('frequencies outside the data or the calibration are named', () => {
 	expect(verdict(mast.setup, { ...mast.picture, deviceOutsideBand: true }, 1, false).clause).toContain(
 		'device’s data'
 	);
-	const correction = { kind: 'calibration', id: 'c', plane: 3, fit: 'outside' } as const;
+	const correction = { kind: 'calibration', id: 'c', plane: 3, lineChanged: false, fit: 'outside' } as const;
 	expect(verdict(mast.setup, { ...mast.picture, correction }, 1, false).clause).toContain(
 		'calibration’s band'
 	);
@@ -130,22 +130,22 @@ test('inside an ellipse that is turned', () => {
 test('the spread says of which readings it is', () => {
 	const picture = withMarker(mast.picture, { spreadSingle: 0.0411, spreadAverage: 0.00514 });
 	expect(plain(spreadWords(picture, picture.markers[1].reading))).toBe(
-		'Spread, 95 % of Γ: 0.041 for single readings, 0.0051 for the average of 64.'
+		'Spread of Γ, 95 % within 0.041 for single readings and 0.0051 for the average, worth 64 readings.'
 	);
 	const few = withMarker(mast.picture, { spreadSingle: null, spreadAverage: null });
 	expect(spreadWords(few, few.markers[1].reading)).toBe('Spread: known after three sweeps.');
 });
 
 test('the notebook gets value, spread, settings and time', () => {
-	const text = plain(readingForNotebook(mast.setup, mast.picture, 1));
+	const text = plain(readingForNotebook(mast.setup, mast.picture, 1, false));
 	expect(text).toMatch(
 		/^169\.525 MHz: \d+\.\d [+−] j\d+\.\d Ω, Γ 0\.\d{3} at −?\d+\.\d°, return loss \d+\.\d\d dB, SWR \d\.\d\d\. /
 	);
-	expect(text).toContain('Spread, 95 % of Γ');
+	expect(text).toContain('Spread of Γ, 95 % within');
 	expect(text).toContain(
-		'Source −20 dBm, bandwidth 300 Hz, average of 64, calibrated at plane 2, extension +41 ps.'
+		'Source −20 dBm, bandwidth 300 Hz, average worth 64 readings, calibrated at plane 2, extension +41 ps.'
 	);
-	expect(text).toMatch(/Sweeps \d+ to \d+\.$/);
+	expect(text).toMatch(/Sweeps \d+ to \d+\. Clear of both walls\.$/);
 });
 
 test('the summary of the chart follows the data and keeps the truth to itself', () => {

@@ -1,6 +1,6 @@
 import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
-import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
+import type { BenchDocument, CommandRecord, Outcome } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { calibrations, withSweeps } from '#lib/bench/history.ts';
@@ -9,11 +9,23 @@ import { keepIdentity } from '#lib/bench/identity.ts';
 import type { Picture } from '#lib/bench/picture.ts';
 import { calibrationInUse } from '#lib/bench/session.ts';
 import type { PictureRequest } from '#lib/bench/simulation.ts';
-import { bail, clearMark, EMPTY_UNDO, nextRedo, nextUndo, redo, remember, setMark, undo } from '#lib/bench/undo.ts';
+import {
+	bail,
+	clearMark,
+	EMPTY_UNDO,
+	nextRedo,
+	nextUndo,
+	redo,
+	remember,
+	setMark,
+	undo
+} from '#lib/bench/undo.ts';
 import type { UndoList } from '#lib/bench/undo.ts';
 import { viewCommands } from '#lib/bench/view-commands.ts';
 import { openBrowserPort } from '#lib/worker/browser-port.ts';
 import { SimulationClient } from '#lib/worker/client.ts';
+import type { Setup } from '#lib/bench/setup.ts';
+import { selectedPart } from '#lib/view/selection.ts';
 import type { Selection } from '#lib/view/selection.ts';
 
 /** Something to tell the user: a fault, or good news; perhaps with one thing to do about it. */
@@ -28,6 +40,13 @@ export interface Message {
 /** How often a running bench takes sweeps, ms, and how many: numbers change at most four times a second. */
 const TICK = 250;
 const SWEEPS_A_TICK = 2;
+
+/** The selection after a change: a part that was swapped hands it on, one that was removed ends it. */
+function followed(selected: Selection | null, before: Setup, after: Setup): Selection | null {
+	const place = before.parts.findIndex(({ id }) => id === selectedPart(selected));
+	if (place < 0 || after.parts.some(({ id }) => id === before.parts[place].id)) return selected;
+	return after.parts.length === before.parts.length ? `part:${after.parts[place].id}` : null;
+}
 
 /**
  * The bench on the screen: the document and its undo list, what is selected and seen, and the line to the simulation
@@ -106,10 +125,23 @@ export class BenchApp {
 			this.revealed = command.name === 'reveal truth';
 			return;
 		}
+		const before = this.document;
 		this.#closeRun();
-		const outcome = execute(this.document, command, commands);
+		const outcome = this.#executed(command, before);
 		this.undoList = remember(this.undoList, outcome);
+		const selected = followed(this.selected, this.document.setup, outcome.document.setup);
 		this.#put(outcome.document);
+		this.selected = selected;
+	}
+
+	/** Executes on the document as it is now; a refused command puts `before` back, so that the reading runs on. */
+	#executed(command: CommandRecord, before: BenchDocument): Outcome {
+		try {
+			return execute(this.document, command, commands);
+		} catch (fault) {
+			this.document = before;
+			throw fault;
+		}
 	}
 
 	/** A step of a drag: seen at once, but one step to undo, and no sweeps of it are history. */
@@ -150,14 +182,19 @@ export class BenchApp {
 	}
 
 	/** Puts another bench in place of this one and says how to come back. */
-	open(document: BenchDocument, words: string, sweeps = document.setup.processing.averages): void {
+	open(
+		document: BenchDocument,
+		place: string,
+		words: string,
+		sweeps = document.setup.processing.averages
+	): void {
 		const { document: before, undoList, sweeps: sweepsBefore } = this;
 		this.replace(document, sweeps);
 		this.message = {
 			kind: 'word',
-			place: document.setup.name,
+			place,
 			finding: words,
-			remedy: '',
+			remedy: 'The bench before is kept until the next one is opened.',
 			action: {
 				label: 'Back to the bench before',
 				perform: () => {
@@ -178,6 +215,12 @@ export class BenchApp {
 		this.#put(document, sweeps);
 	}
 
+	/** Runs or pauses, and it is kept which. */
+	setRunning(running: boolean): void {
+		this.running = running;
+		this.onchange();
+	}
+
 	select(selection: Selection | null): void {
 		this.selected = selection;
 		this.adding = null;
@@ -191,7 +234,9 @@ export class BenchApp {
 		this.message = { kind: 'fault', place, finding, remedy };
 	}
 
-	#travel(way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }): void {
+	#travel(
+		way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }
+	): void {
 		this.#closeRun();
 		const { list, setup } = way(this.undoList, this.document.setup);
 		this.undoList = list;

@@ -6,7 +6,18 @@ import { readTouchstone } from '#lib/files/touchstone-reader.ts';
 /** What a dropped or chosen file turned out to be. */
 export type OpenedFile =
 	| { readonly kind: 'bench'; readonly document: BenchDocument }
-	| { readonly kind: 'device'; readonly command: CommandRecord; readonly notes: readonly string[] };
+	| {
+			readonly kind: 'device';
+			readonly command: CommandRecord;
+			readonly notes: readonly string[];
+			readonly band: Band;
+	  };
+
+/** Hz. */
+export interface Band {
+	readonly start: number;
+	readonly stop: number;
+}
 
 const LARGEST_FILE = 64 * 1024 * 1024;
 
@@ -19,6 +30,13 @@ export async function openFile(file: File): Promise<OpenedFile> {
 			`The file holds ${Math.round(file.size / 1e6)} MB.`,
 			'A file may hold at most 64 MB; the bench you had is kept.'
 		);
+	if (!/\.(s\d+p|ya?ml|json)$/i.test(file.name))
+		throw new Fault(
+			'file-kind',
+			file.name,
+			'Its name does not say that it is a file for the bench.',
+			'Choose a Touchstone file (.s1p or .s2p) for a device, or a saved bench (.yaml).'
+		);
 	const text = await file.text();
 	if (!/\.s\d+p$/i.test(file.name)) return { kind: 'bench', document: readBench(text, file.name) };
 	const { data, notes } = readTouchstone(text, file.name);
@@ -26,6 +44,7 @@ export async function openFile(file: File): Promise<OpenedFile> {
 	return {
 		kind: 'device',
 		notes,
+		band: { start: data.frequencies[0], stop: data.frequencies[data.frequencies.length - 1] },
 		command: {
 			name: 'import device',
 			arguments: {

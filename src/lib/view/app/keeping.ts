@@ -8,6 +8,7 @@ export interface Kept {
 	readonly document: BenchDocument;
 	/** Sweeps of the run that was on the screen, so that it comes back with the same readings. */
 	readonly sweeps: number;
+	readonly running: boolean;
 	readonly notes: readonly Note[];
 	/** A lesson in progress: which, and the engine's own record. */
 	readonly lesson: { readonly file: string; readonly saved: unknown } | null;
@@ -34,7 +35,8 @@ export async function keep({ document, ...rest }: Kept): Promise<void> {
 /** The work kept last, or null when there is none that this program can read. */
 export async function keptWork(): Promise<Kept | null> {
 	const written = await get<Written>(KEY);
-	if (written === undefined || written.version !== VERSION) return null;
-	const { version: _version, bench, ...rest } = written;
+	if (written === undefined) return null;
+	const { version, bench, ...rest } = written;
+	if (version !== VERSION) return null;
 	return { ...rest, document: readBench(bench, 'work kept in this browser') };
 }

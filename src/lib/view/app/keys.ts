@@ -15,16 +15,19 @@ export const keyList: readonly { readonly keys: string; readonly does: string }[
 
 /** Whether an element uses plain keys itself. */
 function takesKeys(target: EventTarget | null): boolean {
-	return target instanceof Element && target.closest('input, textarea, select, button, a, summary, dialog, [role]') !== null;
+	return (
+		target instanceof Element &&
+		target.closest('input, textarea, select, button, a, summary, dialog, [role]') !== null
+	);
 }
+
+const TEXT_FIELDS = 'textarea, input:is([type="text"], [type="search"])';
 
 /** Listens for the page's keys. `single` tells whether single characters are heard. Returns what ends it. */
 export function listenForKeys(app: PageApp, single: () => boolean, onhelp: () => void): () => void {
 	const undo = (event: KeyboardEvent) => {
 		// a text field has an undo of its own
-		if (event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLInputElement) {
-			if (event.target.type !== 'range') return;
-		}
+		if (event.target instanceof Element && event.target.closest(TEXT_FIELDS)) return;
 		event.preventDefault();
 		if (event.shiftKey || event.key.toLowerCase() === 'y') app.bench.redo();
 		else app.bench.undo();
@@ -36,7 +39,7 @@ export function listenForKeys(app: PageApp, single: () => boolean, onhelp: () =>
 		Space: (event) => {
 			if (takesKeys(event.target)) return;
 			event.preventDefault();
-			app.bench.running = !app.bench.running;
+			app.bench.setRunning(!app.bench.running);
 		},
 		'Shift+?': (event) => {
 			if (!single() || (event.target instanceof Element && event.target.closest('input, textarea'))) return;

@@ -61,7 +61,7 @@ export class LessonApp {
 		const { readLesson, LessonRunner, lessonDocument } = (this.#engine ??= await engine());
 		const lesson = readLesson(listed.text, `${file}.yaml`);
 		this.#bench.revealed = false;
-		this.#bench.open(lessonDocument(lesson.bench), `The lesson "${lesson.title}" has a bench of its own.`);
+		this.#bench.open(lessonDocument(lesson.bench), lesson.title, 'The lesson has a bench of its own.');
 		this.#begin(file, LessonRunner.begin(lesson, new PageLessonBench(this.#bench)));
 	}
 

@@ -18,4 +18,5 @@ export const lessonList: readonly ListedLesson[] = Object.entries(texts)
 	})
 	.sort((a, b) => (a.file < b.file ? -1 : 1));
 
-export const lessonNamed = (file: string): ListedLesson | undefined => lessonList.find((l) => l.file === file);
+export const lessonNamed = (file: string): ListedLesson | undefined =>
+	lessonList.find((l) => l.file === file);

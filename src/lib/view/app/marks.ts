@@ -18,7 +18,11 @@ function numberOf(written: WrittenAnswer | null): number | null {
 }
 
 /** An answer about a level, as a pencil mark at its plane in the corridor. A fall counts from the level there now. */
-export function levelMark(written: WrittenAnswer | null, { at, as }: MarkPlace, picture: Picture): Pencil | null {
+export function levelMark(
+	written: WrittenAnswer | null,
+	{ at, as }: MarkPlace,
+	picture: Picture
+): Pencil | null {
 	const value = numberOf(written);
 	if (value === null) return null;
 	const { outgoing, returning } = picture.markers[1].levels;
@@ -31,7 +35,8 @@ export function levelMark(written: WrittenAnswer | null, { at, as }: MarkPlace, 
 
 /** An answer on the chart as a pencil mark. */
 export function pointMark(written: WrittenAnswer | null): { gamma: Complex; ink: boolean } | null {
-	if (typeof written !== 'object' || written === null || Array.isArray(written) || !('at' in written)) return null;
+	if (typeof written !== 'object' || written === null || Array.isArray(written) || !('at' in written))
+		return null;
 	const [re, im] = written.at;
 	return { gamma: { re, im }, ink: false };
 }

@@ -12,10 +12,15 @@ export interface Note {
 export function benchTime(seconds: number): string {
 	const minutes = Math.floor(seconds / 60);
 	const rest = Math.floor(seconds - 60 * minutes);
-	return minutes === 0 ? `${rest}\u00a0s into the run` : `${minutes}\u00a0min ${rest}\u00a0s into the run`;
+	return `Bench time ${minutes === 0 ? '' : `${minutes}\u00a0min `}${rest}\u00a0s`;
 }
 
-export const withNote = (notes: readonly Note[], seconds: number, text: string, own: boolean): readonly Note[] => [
+export const withNote = (
+	notes: readonly Note[],
+	seconds: number,
+	text: string,
+	own: boolean
+): readonly Note[] => [
 	...notes,
 	{ id: `note-${notes.length + 1}`, time: benchTime(seconds), lines: text.split('\n'), own }
 ];

@@ -2,8 +2,12 @@ import { readLink, isLink, writeLink } from '#lib/files/share-link.ts';
 import { writeBench } from '#lib/files/bench-file.ts';
 import { Fault } from '#lib/fault.ts';
 import { withSweeps } from '#lib/bench/history.ts';
+import { formatQuantity } from '#lib/bench/quantity.ts';
+import { frequency } from '#lib/view/numbers.ts';
 import { BenchApp } from './bench-app.svelte.ts';
+import type { Message } from './bench-app.svelte.ts';
 import { openFile, saveText } from './bench-files.ts';
+import type { Band } from './bench-files.ts';
 import { keep, keptWork } from './keeping.ts';
 import { LessonApp } from './lesson-app.svelte.ts';
 import { withNote } from './notes.ts';
@@ -11,6 +15,16 @@ import type { Note } from './notes.ts';
 
 /** Wait after the last change before the work is kept, ms. */
 const CALM = 400;
+
+/** Beyond this many sweeps a link would keep the bench busy for long. */
+const MOST_LINKED_SWEEPS = 100_000;
+
+/** A link's bench, and how many sweeps its run had taken; without that, or if it is no such number, undefined. */
+function linkParts(fragment: string): { bench: string; sweeps: number | undefined } {
+	const [bench, rest] = fragment.split('&sweeps=', 2);
+	const sweeps = /^[0-9]{1,6}$/.test(rest ?? '') ? Number(rest) : 0;
+	return { bench, sweeps: sweeps >= 1 && sweeps <= MOST_LINKED_SWEEPS ? sweeps : undefined };
+}
 
 /** The whole page: bench, lesson and notebook, and what is kept between visits. */
 export class PageApp {
@@ -49,7 +63,7 @@ export class PageApp {
 			const opened = await openFile(file);
 			if (opened.kind === 'bench') {
 				this.lesson.leave();
-				this.bench.open(opened.document, `Opened from ${file.name}.`);
+				this.bench.open(opened.document, file.name, 'It is on the screen now.');
 				return;
 			}
 			this.bench.perform(opened.command);
@@ -57,7 +71,12 @@ export class PageApp {
 				kind: 'word',
 				place: file.name,
 				finding: 'It is now the device on the bench.',
-				remedy: [...opened.notes, 'Give its ceiling in the tray, if you know it.'].join(' ')
+				remedy: [
+					...opened.notes,
+					...this.#beyondBand(opened.band),
+					'Give its ceiling in the tray, if you know it.'
+				].join(' '),
+				...this.#sweepBand(opened.band)
 			};
 			this.bench.select('device');
 		} catch (fault) {
@@ -65,16 +84,45 @@ export class PageApp {
 		}
 	}
 
+	/** Words for data that do not cover the sweep. */
+	#beyondBand({ start, stop }: Band): string[] {
+		const { sweep } = this.bench.setup;
+		if (start <= sweep.start && stop >= sweep.stop) return [];
+		return [`Its data run from ${frequency(start)} to ${frequency(stop)} and do not cover the sweep.`];
+	}
+
+	/** The way to sweep the data's own band, when they do not cover the sweep that is set. */
+	#sweepBand(band: Band): Pick<Message, 'action'> {
+		if (this.#beyondBand(band).length === 0) return {};
+		const perform = () => {
+			this.bench.message = null;
+			this.bench.run({
+				name: 'set sweep',
+				arguments: {
+					start: formatQuantity(band.start, 'frequency'),
+					stop: formatQuantity(band.stop, 'frequency'),
+					...(band.start === band.stop ? { points: 1 } : {})
+				}
+			});
+		};
+		return { action: { label: 'Sweep its band', perform } };
+	}
+
 	/** Offers the bench as a file. */
 	saveFile(): void {
-		const name = this.bench.setup.name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'bench';
+		const name =
+			this.bench.setup.name
+				.toLowerCase()
+				.replace(/[^a-z0-9]+/g, '-')
+				.replace(/^-|-$/g, '') || 'bench';
 		saveText(writeBench(this.bench.document), `${name}.bench.yaml`, 'application/yaml');
 	}
 
 	async makeLink(): Promise<void> {
 		try {
-			const link = await writeLink(this.bench.document);
-			this.share = { link: `${location.origin}${location.pathname}#${link}` };
+			const { document, sweeps } = this.bench;
+			const link = await writeLink(document);
+			this.share = { link: `${location.origin}${location.pathname}#${link}&sweeps=${sweeps}` };
 		} catch (fault) {
 			if (!(fault instanceof Fault)) throw fault;
 			this.share = { refused: `${fault.finding} ${fault.remedy}` };
@@ -121,6 +169,7 @@ export class PageApp {
 				this.lesson.finishedFiles = kept.finished;
 				if (kept.visited) this.page = 'lessons';
 				this.setTheme(kept.theme);
+				this.bench.running = kept.running;
 				this.bench.replace(kept.document, kept.sweeps);
 				if (kept.lesson) await this.lesson.resume(kept.lesson.file, kept.lesson.saved);
 			}
@@ -131,9 +180,15 @@ export class PageApp {
 		this.#ready = true;
 		if (!isLink(location.hash)) return;
 		try {
-			const linked = await readLink(location.hash);
+			const { bench, sweeps } = linkParts(location.hash);
+			const linked = await readLink(bench);
 			this.lesson.leave();
-			this.bench.open(linked, 'Opened from the link.');
+			this.bench.open(
+				linked,
+				linked.setup.name,
+				'It came with the link.',
+				sweeps ?? linked.setup.processing.averages
+			);
 			history.replaceState(history.state, '', `${location.pathname}${location.search}`);
 		} catch (fault) {
 			this.bench.tell(fault);
@@ -147,12 +202,13 @@ export class PageApp {
 	}
 
 	async #keepNow(): Promise<void> {
-		const { document, sweeps } = this.bench;
+		const { document, sweeps, running } = this.bench;
 		const { notes, folded, theme } = this;
 		try {
 			await keep({
 				document,
 				sweeps,
+				running,
 				notes,
 				lesson: this.lesson.save(),
 				folded,

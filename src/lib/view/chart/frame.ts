@@ -1,3 +1,4 @@
+import { line } from 'd3-shape';
 import { magnitude, polar, argument, complex } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { arcPoint } from './grid.ts';
@@ -86,28 +87,25 @@ export function arcPath(frame: Frame, arc: Arc): string {
 	return path;
 }
 
+/** A line with one decimal place that breaks where a value is not finite. */
+const trace = line()
+	.digits(1)
+	.defined(([x, y]) => Number.isFinite(x) && Number.isFinite(y));
+
 /**
  * The path of a trace. Points nearer than `least` pixels to the last one drawn are left out, so that 100 000 points
  * cost no more than the line they make; values that are not finite break it.
  */
 export function tracePath(frame: Frame, values: ComplexArray, least = 0.4): string {
 	const last = values.re.length - 1;
-	let path = '';
-	let penDown = false;
-	let x = 0;
-	let y = 0;
+	const points: [number, number][] = [];
+	let [x, y] = [NaN, NaN];
 	for (let i = 0; i <= last; i++) {
 		const px = frame.centre.x + values.re[i] * frame.unit;
 		const py = frame.centre.y - values.im[i] * frame.unit;
-		if (!Number.isFinite(px) || !Number.isFinite(py)) {
-			penDown = false;
-			continue;
-		}
-		if (penDown && i !== last && Math.abs(px - x) + Math.abs(py - y) < least) continue;
-		path += `${penDown ? 'L' : 'M'}${px.toFixed(1)} ${py.toFixed(1)}`;
-		penDown = true;
-		x = px;
-		y = py;
+		if (i !== last && Math.abs(px - x) + Math.abs(py - y) < least) continue;
+		points.push([px, py]);
+		[x, y] = [px, py];
 	}
-	return path;
+	return trace(points) ?? '';
 }

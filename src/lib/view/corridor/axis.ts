@@ -1,3 +1,5 @@
+import { range as steps } from 'd3-array';
+import { scaleLinear } from 'd3-scale';
 import type { LevelDiagram } from '#lib/bench/picture.ts';
 
 /** The span of the dBm axis. */
@@ -40,15 +42,14 @@ export interface Axis extends AxisRange {
 export const isLabelled = (rule: number): boolean => rule % 20 === 0;
 
 export function axisOf(range: AxisRange, yTop: number, yBottom: number): Axis {
-	const pixelsPerDb = (yBottom - yTop) / (range.top - range.bottom);
-	const y = (level: number) => yTop + (range.top - level) * pixelsPerDb;
+	const y = scaleLinear([range.top, range.bottom], [yTop, yBottom]);
 	return {
 		...range,
-		pixelsPerDb,
+		pixelsPerDb: (yBottom - yTop) / (range.top - range.bottom),
 		yTop,
 		yBottom,
 		y,
-		inside: (level) => y(Math.min(range.top, Math.max(range.bottom, level))),
-		rules: Array.from({ length: (range.top - range.bottom) / 10 + 1 }, (_, k) => range.top - 10 * k)
+		inside: y.copy().clamp(true),
+		rules: steps(range.top, range.bottom - 5, -10)
 	};
 }

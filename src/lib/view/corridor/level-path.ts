@@ -1,3 +1,4 @@
+import { line } from 'd3-shape';
 import type { Columns } from '#lib/view/line/columns.ts';
 import type { Axis } from './axis.ts';
 
@@ -9,9 +10,10 @@ const CLEARANCE = 8;
 /** Levels nearer than this read the same, dB. */
 const SAME = 0.005;
 
+const polyline = line().digits(1);
+
 /** A polyline as path data. */
-export const pathOf = (points: readonly Point[]): string =>
-	points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
+export const pathOf = (points: readonly Point[]): string => polyline([...points] as [number, number][]) ?? '';
 
 /**
  * A value given at planes 0…N as a line over the columns from `from` to plane N. A lumped part (pad) steps in the

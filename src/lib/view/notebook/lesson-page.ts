@@ -131,7 +131,7 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 		state: 'open',
 		title: step.title,
 		kind: step.kind,
-		text: step.text === undefined ? undefined : runner.text(step.text),
+		text: runner.stepText,
 		question: question && !canContinue ? asked(runner, question) : undefined,
 		ink: inkOf(runner, step),
 		compared: step.kind === 'explain' ? compared(runner, step) : undefined,
@@ -157,7 +157,7 @@ function explanationOf(runner: LessonRunner, id: string): ShownExplanation | und
 		explanation && {
 			right: explanation.right,
 			misconception: explanation.misconception,
-			text: runner.text(explanation.text)
+			text: runner.explanationText(id) ?? []
 		}
 	);
 }

@@ -15,6 +15,8 @@ export interface Verdict {
 	readonly clause: string;
 	/** One or two sentences. */
 	readonly words: string;
+	/** The clauses of what else is wrong, graver first. */
+	readonly also?: readonly string[];
 }
 
 interface Case {
@@ -26,6 +28,8 @@ interface Case {
 
 /** A turn of Γ smaller than this, in radians, is not worth a word (half a degree). */
 const SMALL_TURN = Math.PI / 360;
+/** A spread larger than this part of |1 − Γ| leaves less than about ±10 % of R and X. */
+const LARGE = 0.05;
 
 const FROZEN =
 	'The ellipse holds only the noise of this measurement: noise and errors frozen into the calibration ' +
@@ -47,17 +51,45 @@ function tooLoud({ setup, marker }: Case): Verdict | null {
 	};
 }
 
+/**
+ * An echo in the noise loses its return loss, SWR and phase. R and X are lost with it only where the spread is large
+ * against 1 − Γ: of a good match they are known even though nothing is seen to return.
+ */
 function lostInNoise({ marker }: Case): Verdict | null {
 	const { floorMargin } = marker.levels;
 	if (floorState(floorMargin) !== 'out') return null;
-	const where =
-		floorMargin === -Infinity
-			? 'Nothing returns to the receiver'
-			: `The returning level is ${decibels(Math.abs(floorMargin))} ${floorMargin < 0 ? 'under' : 'above'} the floor`;
+	const { gamma, spreadAverage } = marker.reading;
+	const unsure = spreadAverage === null || spreadAverage > LARGE * Math.hypot(1 - gamma.re, gamma.im);
+	const size =
+		spreadAverage === null
+			? ''
+			: ` Γ is no larger than about ${significant(magnitude(gamma) + spreadAverage)}.`;
 	return {
 		texture: 'grain',
 		clause: 'Lost in noise.',
-		words: `${where}, so R and X are mostly the receiver’s own noise. More averages, less bandwidth or more level lift it out.`
+		words:
+			'The echo cannot be told from no echo, so return loss and SWR are not known.' +
+			(unsure
+				? ' R and X are mostly the receiver’s own noise. More averages, less bandwidth or more level help.'
+				: `${size} R and X hold within their spread. ${FROZEN}`)
+	};
+}
+
+function lineChanged({ picture }: Case): Verdict | null {
+	if (picture.correction.kind !== 'calibration' || !picture.correction.lineChanged) return null;
+	return {
+		texture: 'plain',
+		clause: 'The line has changed since it was calibrated.',
+		words: `The correction belongs to the line as it was. Calibrate again, or take the change back. ${NOT_IN_ELLIPSE}`
+	};
+}
+
+function tooCoarse({ marker }: Case): Verdict | null {
+	if (!marker.reading.coarse) return null;
+	return {
+		texture: 'plain',
+		clause: 'The points are too far apart here.',
+		words: `The reading turns by more than 20° from one point to the next, and this value lies between two. ${NOT_IN_ELLIPSE}`
 	};
 }
 
@@ -93,7 +125,7 @@ function notCorrected({ picture, marker }: Case): Verdict | null {
  * extension, or an extension past it. How far a set extension is off, only the truth tells.
  */
 function wrongPlane({ setup, picture, marker, revealed }: Case): Verdict | null {
-	if (picture.correction.kind !== 'calibration') return null;
+	if (picture.correction.kind !== 'calibration' || picture.correction.lineChanged) return null;
 	const { plane } = picture.correction;
 	const last = picture.planeDelays.length - 1;
 	const { delay } = setup.processing.extension;
@@ -134,7 +166,7 @@ function close({ marker }: Case): Verdict | null {
 		return {
 			texture: 'grain',
 			clause: 'Noise limits this reading.',
-			words: `The returning level is ${decibels(floorMargin)} above the floor. ${FROZEN}`
+			words: `The device’s echo is ${decibels(floorMargin)} above the floor. ${FROZEN}`
 		};
 	return null;
 }
@@ -179,10 +211,18 @@ function clear({ setup, picture, marker }: Case): Verdict {
 /** The verdict on the reading at one marker: the gravest limit first. */
 export function verdict(setup: Setup, picture: Picture, marker: 0 | 1 | 2, revealed: boolean): Verdict {
 	const found: Case = { setup, picture, marker: picture.markers[marker], revealed };
-	const limits = [tooLoud, lostInNoise, outsideBand, notCorrected, wrongPlane, close, steadyAndWrong];
-	for (const limit of limits) {
-		const named = limit(found);
-		if (named) return named;
-	}
-	return clear(found);
+	const limits = [
+		tooLoud,
+		notCorrected,
+		lineChanged,
+		lostInNoise,
+		outsideBand,
+		wrongPlane,
+		tooCoarse,
+		close,
+		steadyAndWrong
+	];
+	const [gravest, ...others] = limits.flatMap((limit) => limit(found) ?? []);
+	if (!gravest) return clear(found);
+	return others.length === 0 ? gravest : { ...gravest, also: others.map(({ clause }) => clause) };
 }

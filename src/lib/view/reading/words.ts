@@ -16,23 +16,31 @@ import {
 	whole,
 	withUnit
 } from '#lib/view/numbers.ts';
+import { verdict } from './verdict.ts';
 
-/** What an average is worth, in readings: '16', or '30.5' while it settles. */
-const worth = (effective: number): string =>
-	Number.isInteger(effective) ? whole(effective) : fixed(effective, effective < 100 ? 1 : 0);
+/** What an average is worth: '16 readings', or '3.4 readings' for a short exponential one. */
+function worth(effective: number): string {
+	const number = Number.isInteger(effective) || effective >= 10 ? whole(effective) : fixed(effective, 1);
+	return number === '1' ? 'one reading' : `${number} readings`;
+}
 
 /** The spread of single readings and of the average, in words. */
 export function spreadWords(picture: Picture, reading: MarkerReading): string {
 	if (reading.spreadSingle === null || reading.spreadAverage === null)
 		return 'Spread: known after three sweeps.';
 	return (
-		`Spread, 95${NO_BREAK_SPACE}% of Γ: ${significant(reading.spreadSingle)} for single readings, ` +
-		`${significant(reading.spreadAverage)} for the average of ${worth(picture.effectiveAverages)}.`
+		`Spread of Γ, 95${NO_BREAK_SPACE}% within ${significant(reading.spreadSingle)} for single readings and ` +
+		`${significant(reading.spreadAverage)} for the average, worth ${worth(picture.effectiveAverages)}.`
 	);
 }
 
 /** A reading with its settings and time, as one paragraph for the notebook. */
-export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1 | 2): string {
+export function readingForNotebook(
+	setup: Setup,
+	picture: Picture,
+	marker: 0 | 1 | 2,
+	revealed: boolean
+): string {
 	const { reading } = picture.markers[marker];
 	const size = magnitude(reading.gamma);
 	const { correction, sweepsTaken, firstSweep } = picture;
@@ -44,7 +52,7 @@ export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1
 	const settings = [
 		`source ${shown(formatQuantity(setup.source.level, 'level'))}`,
 		`bandwidth ${shown(formatQuantity(setup.receiver.bandwidth, 'frequency'))}`,
-		`average of ${worth(picture.effectiveAverages)}`,
+		`average worth ${worth(picture.effectiveAverages)}`,
 		corrected
 	].join(', ');
 	const sweeps =
@@ -52,9 +60,11 @@ export function readingForNotebook(setup: Setup, picture: Picture, marker: 0 | 1
 			? `Sweep ${whole(firstSweep)}`
 			: `Sweeps ${whole(firstSweep)} to ${whole(firstSweep + sweepsTaken - 1)}`;
 	const ratio = standingWaveRatio(reading.swr, size);
+	const { clause, also = [] } = verdict(setup, picture, marker, revealed);
 	return (
 		`${frequency(reading.frequency)}: ${impedance(reading.impedance)}, Γ ${sizeAndAngle(reading.gamma)}, ` +
 		`return loss ${withUnit(returnLoss(reading.returnLossDb), 'dB')}, SWR ${ratio}. ` +
-		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}.`
+		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}. ` +
+		[clause, ...also].join(' ')
 	);
 }
