@@ -1,3 +1,5 @@
+import type { QuantityKind } from '#lib/bench/quantity.ts';
+
 /** Exit codes: the work came out well, it fell short of what was asked, the input could not be used. */
 export const OK = 0;
 export const FALLS_SHORT = 1;
@@ -15,6 +17,8 @@ export interface Option {
 	/** What follows it, such as FILE; null for a switch. */
 	readonly value: string | null;
 	readonly meaning: string;
+	/** What its value measures, if it has a unit; the unit may then stand apart, as in `--from 160 MHz`. */
+	readonly quantity?: QuantityKind;
 }
 
 /** What was typed after a command's name, sorted. */
@@ -27,7 +31,7 @@ export interface Arguments {
 /** One command of the command line: what the help says of it, what it takes and what it does. */
 export interface Command {
 	readonly name: string;
-	/** What the files it takes are called; with `…` any number from one on, otherwise exactly one. */
+	/** What the files it takes are called; with `…` any number from one on, otherwise exactly one, and none if it is ''. */
 	readonly takes: string;
 	readonly summary: string;
 	readonly details: readonly string[];

@@ -37,6 +37,41 @@ export const faults = catalogue({
 		finding: 'There are {count} file names, "{found}" among them.',
 		remedy: 'Give one; a name with spaces needs quotation marks.'
 	},
+	'command-line-file-none': {
+		place: 'command {command}',
+		finding: 'It was given the file "{found}".',
+		remedy: 'It takes none: write faint-echo {command}.'
+	},
+	'command-line-quantity': {
+		place: 'command {command}, --{option}',
+		finding: 'Found "{found}".',
+		remedy: 'Give a value from {from} to {to}.'
+	},
+	'command-line-levels': {
+		place: 'command {command}, --{option}',
+		finding: 'Found "{found}".',
+		remedy: 'Give one level, such as "-20 dBm", or two with two dots between them, such as "-60..0 dBm".'
+	},
+	'command-line-missing': {
+		place: 'command {command}, --{option}',
+		finding: 'It is not given{why}.',
+		remedy: 'Add it, such as --{option} {example}.'
+	},
+	'command-line-alone': {
+		place: 'command {command}, --{option}',
+		finding: 'It is given without --{other}, on which it depends.',
+		remedy: 'Add --{other}, or leave it out.'
+	},
+	'command-line-points': {
+		place: 'command {command}',
+		finding: 'Frequencies and levels together make {found} driven points.',
+		remedy: 'Ask for at most {allowed} at a time.'
+	},
+	'command-line-state': {
+		place: 'command {command}, --state',
+		finding: 'The circuit has no state "{found}".',
+		remedy: 'Name one it has ({known}).'
+	},
 	'command-line-number': {
 		place: 'command {command}, --{option}',
 		finding: 'Found "{found}".',
@@ -81,6 +116,11 @@ export const faults = catalogue({
 		place: '{file}',
 		finding: 'The end of the name does not say what to write.',
 		remedy: 'End it in .s1p, .csv or .json.'
+	},
+	'circuit-json': {
+		place: '{file}',
+		finding: 'The file cannot be read as JSON: {problem}.',
+		remedy: 'Mend it there; a netlist in YAML ends in .yaml.'
 	},
 	'raw-syntax': {
 		place: '{file}{line}',

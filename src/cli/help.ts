@@ -21,7 +21,7 @@ export const generalHelp = (): string =>
 		'Usage: faint-echo COMMAND …',
 		'',
 		...table([
-			...commands.map(({ name, takes, summary }) => [`${name} ${takes}`, summary] as const),
+			...commands.map(({ name, takes, summary }) => [`${name} ${takes}`.trimEnd(), summary] as const),
 			['help', 'this text; "faint-echo COMMAND --help" explains one command'],
 			['--version', 'the version of the program']
 		]),
@@ -33,7 +33,7 @@ export const generalHelp = (): string =>
 /** What `faint-echo COMMAND --help` prints. */
 export const commandHelp = (command: Command): string =>
 	[
-		`Usage: faint-echo ${command.name} ${command.takes}${command.options.map((o) => ` [${asTyped(o)}]`).join('')} [--json]`,
+		`Usage: faint-echo ${`${command.name} ${command.takes}`.trimEnd()}${command.options.map((o) => ` [${asTyped(o)}]`).join('')} [--json]`,
 		'',
 		...command.details,
 		'',

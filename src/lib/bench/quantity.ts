@@ -55,6 +55,33 @@ const KINDS = {
 		units: [unit('H'), unit('mH', -3), unit('µH', -6, ['uH', 'μH']), unit('nH', -9), unit('pH', -12)]
 	},
 	angle: { base: 'rad', units: [unit('rad'), unit('°', 0, ['deg', 'degrees'], Math.PI / 180)] },
+	voltage: { base: 'V', units: [unit('V'), unit('kV', 3), unit('mV', -3), unit('µV', -6, ['uV', 'μV'])] },
+	current: {
+		base: 'A',
+		units: [
+			unit('A'),
+			unit('mA', -3),
+			unit('µA', -6, ['uA', 'μA']),
+			unit('nA', -9),
+			unit('pA', -12),
+			unit('fA', -15)
+		]
+	},
+	conductance: { base: 'S', units: [unit('S'), unit('mS', -3), unit('µS', -6, ['uS', 'μS'])] },
+	'current per squared voltage': {
+		base: 'A/V²',
+		units: [unit('A/V²', 0, ['A/V^2']), unit('mA/V²', -3, ['mA/V^2']), unit('µA/V²', -6, ['uA/V^2'])]
+	},
+	'part per voltage': { base: '/V', units: [unit('/V', 0, ['1/V']), unit('%/V', -2)] },
+	'resistance per length': {
+		base: 'Ω/m',
+		units: [unit('Ω/m', 0, ['ohm/m', '\u2126/m']), unit('mΩ/m', -3, ['mohm/m', 'm\u2126/m'])]
+	},
+	'inductance per length': {
+		base: 'H/m',
+		units: [unit('H/m'), unit('µH/m', -6, ['uH/m', 'μH/m']), unit('nH/m', -9)]
+	},
+	'capacitance per length': { base: 'F/m', units: [unit('F/m'), unit('nF/m', -9), unit('pF/m', -12)] },
 	power: { base: 'W', units: [unit('W'), unit('mW', -3), unit('µW', -6, ['uW', 'μW'])] },
 	fraction: { base: '', units: [unit('%', -2), unit('')] },
 	number: { base: '', units: [unit('')] }

@@ -12,6 +12,9 @@ import type {
 	Netlist
 } from './netlist.ts';
 
+/** Elements; the equations are solved as full matrices, whose cost grows with the cube of the circuit. */
+const MOST_ELEMENTS = 500;
+
 type Row = readonly [
 	quantity: string,
 	value: number,
@@ -133,12 +136,14 @@ function checkModel(element: Element, models: Netlist['models']): void {
 }
 
 /**
- * Throws a fault that names the element if the circuit cannot be solved: a value out of range, an unknown or unfit
+ * Throws a fault that names the element if the circuit cannot be solved: too many elements, a value out of range, an unknown or unfit
  * model, a name used twice, a port or probe that leads nowhere, a node no direct current reaches, a shorted supply, a
  * loop without resistance. `circuit` has been read into its form already.
  */
 export function checkNetlist(netlist: Netlist): void {
 	const { elements, models, ports, probes } = netlist;
+	if (elements.length > MOST_ELEMENTS)
+		throw faults['circuit-size']({ found: elements.length, allowed: MOST_ELEMENTS });
 	const names = new Set<string>();
 	const nodes = new Set<string>();
 	for (const element of elements) {

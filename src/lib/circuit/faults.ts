@@ -7,6 +7,11 @@ export const faults = catalogue({
 		finding: '{finding}.',
 		remedy: 'Correct this entry; the guide lists what a circuit file holds.'
 	},
+	'circuit-size': {
+		place: 'circuit, elements',
+		finding: 'There are {found} elements.',
+		remedy: 'Give at most {allowed}. Leave out what the input does not depend on.'
+	},
 	'circuit-value': {
 		place: 'circuit, {element}',
 		finding: 'Its {quantity} is {value}.',

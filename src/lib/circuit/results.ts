@@ -12,10 +12,12 @@ import type { Analysis, ReferenceCircuit } from './reference-form.ts';
 import { reflectionEnded, smallSignal } from './small-signal.ts';
 
 /** A complex number as it is written in JSON. */
-type Pair = readonly [re: number, im: number];
+export type Pair = readonly [re: number, im: number];
 /** Numbers, pairs and lists of pairs by the names the reference circuits give them. */
-type Row = Readonly<Record<string, number | boolean | string | Pair>>;
-type Table = Readonly<Record<string, readonly number[] | readonly Pair[] | Readonly<Record<string, number>>>>;
+export type Row = Readonly<Record<string, number | boolean | string | Pair>>;
+export type Table = Readonly<
+	Record<string, readonly number[] | readonly Pair[] | Readonly<Record<string, number>>>
+>;
 
 /** What every analysis of a circuit gave, by its name: a table over frequency, or a row for each driven point. */
 export type Results = Readonly<Record<string, Table | readonly Row[]>>;
@@ -73,6 +75,8 @@ export interface RunOptions {
 	readonly harmonics?: number;
 	/** Looks whether the circuit stays in the state of every driven point; true if left out. */
 	readonly stability?: boolean;
+	/** Told after every analysis, and every frequency of a driven one, which part of its points is done (0 … 1). */
+	readonly report?: (analysis: string, done: number) => void;
 }
 
 /**
@@ -82,7 +86,7 @@ export interface RunOptions {
  */
 export function runAnalyses(
 	{ netlist, analyses }: ReferenceCircuit,
-	{ harmonics, stability = true }: RunOptions = {}
+	{ harmonics, stability = true, report }: RunOptions = {}
 ): Results {
 	const results: Record<string, Results[string]> = {};
 	for (const analysis of analyses) {
@@ -90,12 +94,17 @@ export function runAnalyses(
 		if (analysis.type === 'ac') results[analysis.name] = smallSignalTable(equations, analysis);
 		else {
 			const circuit = new DrivenCircuit(equations, { harmonics, stability });
-			const points =
+			const jobs =
 				analysis.type === 'tran'
-					? analysis.freqs_hz.flatMap((frequency) => circuit.levels(frequency, analysis.dbm))
-					: analysis.points.flatMap(([frequency, dbm]) => circuit.levels(frequency, [dbm]));
-			results[analysis.name] = points.map(drivenRow);
+					? analysis.freqs_hz.map((frequency) => ({ frequency, dbms: analysis.dbm }))
+					: analysis.points.map(([frequency, dbm]) => ({ frequency, dbms: [dbm] }));
+			results[analysis.name] = jobs.flatMap(({ frequency, dbms }, i) => {
+				const points = circuit.levels(frequency, dbms).map(drivenRow);
+				report?.(analysis.name, (i + 1) / jobs.length);
+				return points;
+			});
 		}
+		report?.(analysis.name, 1);
 	}
 	return results;
 }

@@ -1,21 +1,16 @@
-import { LineCounter, parseDocument, stringify, visit } from 'yaml';
-import type { Document } from 'yaml';
+import { stringify } from 'yaml';
 import { z } from 'zod';
 import type { BenchDocument } from '#lib/bench/command.ts';
 import { faults } from '#lib/bench/faults.ts';
 import { calibrations, EMPTY_HISTORY, history } from '#lib/bench/history.ts';
 import { firstIssue, pathText, written } from '#lib/bench/issue.ts';
 import { setup } from '#lib/bench/setup.ts';
+import { controlLine, isMap, readPlainYaml } from './plain-yaml.ts';
 
 /** The version of the bench file that this program writes. */
 export const BENCH_FILE_VERSION = 1;
 /** Characters; a device of 100 000 frequencies as a two-port needs about this much. */
 const LARGEST = 40_000_000;
-/** Nodes within nodes, far more than a bench has. */
-const DEEPEST = 60;
-const TOO_DEEP = 'it is nested too deeply';
-/** What no text file holds; a terminal might even obey it. */
-const CONTROL = /[\0-\x08\x0b\x0c\x0e-\x1f\x7f]/;
 
 const benchFile = z
 	.strictObject({
@@ -50,19 +45,11 @@ export const benchJsonSchema = (): unknown =>
  */
 export function readBench(text: string, file: string): BenchDocument {
 	if (text.length > LARGEST) throw faults['bench-size']({ file, found: text.length, allowed: LARGEST });
-	const control = CONTROL.exec(text);
-	if (control) throw faults['bench-text']({ file, line: text.slice(0, control.index).split('\n').length });
-	const lines = new LineCounter();
-	const document = parseDocument(text, {
-		uniqueKeys: true,
-		lineCounter: lines,
-		merge: false,
-		version: '1.2'
-	});
-	const problem = syntaxProblem(document);
-	if (problem)
-		throw faults['bench-syntax']({ file, line: lines.linePos(problem.at).line, problem: problem.words });
-	const raw: unknown = document.toJS({ maxAliasCount: 0 });
+	const control = controlLine(text);
+	if (control !== undefined) throw faults['bench-text']({ file, line: control });
+	const plain = readPlainYaml(text);
+	if ('problem' in plain) throw faults['bench-syntax']({ file, ...plain });
+	const raw = plain.data;
 	const version = isMap(raw) ? raw['faint echo bench'] : undefined;
 	if (version === undefined) throw faults['bench-kind']({ file, found: written(raw ?? undefined) });
 	if (version !== BENCH_FILE_VERSION)
@@ -73,7 +60,7 @@ export function readBench(text: string, file: string): BenchDocument {
 		throw faults['bench-value']({
 			file,
 			path: pathText(issue.path),
-			line: lineOf(document, issue.path, lines),
+			line: plain.lineOf(issue.path),
 			found: issue.found,
 			allowed: issue.allowed
 		});
@@ -98,49 +85,3 @@ export const benchData = (document: BenchDocument): unknown =>
 		setup: document.setup,
 		history: document.history
 	});
-
-/** What keeps a parsed file from being plain data, in words, and where; undefined if nothing does. */
-function syntaxProblem({
-	errors,
-	warnings,
-	contents
-}: Document.Parsed): { words: string; at: number } | undefined {
-	const error = errors[0] ?? warnings[0];
-	if (error) return { words: syntaxWords(error), at: error.pos[0] };
-	let found: { words: string; at: number } | undefined;
-	const stop = (words: string, at = 0) => {
-		found = { words, at };
-		return visit.BREAK;
-	};
-	visit(contents, {
-		Alias: (_, { source, range }) =>
-			stop(`the alias "*${source}" is not allowed; write the value out`, range?.[0]),
-		Node: (_, { range }, path) => (path.length > DEEPEST ? stop(TOO_DEEP, range?.[0]) : undefined)
-	});
-	return found;
-}
-
-function syntaxWords({
-	code,
-	message
-}: Document.Parsed['errors'][number] | Document.Parsed['warnings'][number]): string {
-	if (code === 'MULTIPLE_DOCS') return 'there is more than one document in the file';
-	if (code === 'DUPLICATE_KEY') return 'a key is there twice';
-	if (code === 'TAG_RESOLVE_FAILED')
-		return `tags are not allowed (${message.split('\n')[0].replace(/ at line.*$/, '')})`;
-	if (/call stack/i.test(message)) return TOO_DEEP;
-	return message.split('\n')[0].replace(/ at line.*$/, '');
-}
-
-const isMap = (value: unknown): value is Record<string, unknown> =>
-	typeof value === 'object' && value !== null && !Array.isArray(value);
-
-/** The line of the value at `path`, or of the nearest thing around it that exists. */
-function lineOf(document: Document, path: readonly (string | number)[], lines: LineCounter): number {
-	for (let length = path.length; length >= 0; length--) {
-		const node = document.getIn(path.slice(0, length), true) as
-			{ range?: [number, number, number] } | undefined;
-		if (node?.range) return lines.linePos(node.range[0]).line;
-	}
-	return 1;
-}

@@ -135,6 +135,41 @@ export const faults = catalogue({
 		finding: 'A value is {found}.',
 		remedy: 'Leave out readings that are not valid and export again.'
 	},
+	'netlist-size': {
+		place: '{file}',
+		finding: 'The file holds {found} characters.',
+		remedy: 'A netlist file may hold at most {allowed}. Leave out what the input does not depend on.'
+	},
+	'netlist-text': {
+		place: '{file}, line {line}',
+		finding: 'This is not a text file: it holds control characters.',
+		remedy: 'Choose a netlist file, which is plain text.'
+	},
+	'netlist-syntax': {
+		place: '{file}, line {line}',
+		finding: 'The file is not readable as YAML: {problem}.',
+		remedy: 'Mend that line.'
+	},
+	'netlist-kind': {
+		place: '{file}',
+		finding: 'This is not a netlist file: it has no line "faint echo netlist: 1". It begins with {found}.',
+		remedy: 'Write that line first, then name, elements and ports.'
+	},
+	'netlist-version': {
+		place: '{file}, version',
+		finding: 'The netlist file has version {found}; this program reads version {allowed}.',
+		remedy: 'Open it with the program it was written for, or a newer Faint Echo.'
+	},
+	'netlist-value': {
+		place: '{file}, {path} (line {line})',
+		finding: 'Found {found}.',
+		remedy: '{allowed}'
+	},
+	'netlist-circuit': {
+		place: '{file}, {place} (line {line})',
+		finding: '{finding}',
+		remedy: '{remedy}'
+	},
 	'csv-lengths': {
 		place: 'CSV export, column "{name}"',
 		finding: 'The column has {count} values where the first column has {expected}.',
