@@ -15,6 +15,7 @@ import { observedBy, pencilPlace } from '#lib/view/corridor/pencil.ts';
 import { lineBoxes } from '#lib/view/corridor/placement.ts';
 import { lossOf, lossTags } from '#lib/view/corridor/tags.ts';
 import { isReferred, wallBoxes } from '#lib/view/corridor/wall-boxes.ts';
+import { turnPath } from '#lib/view/corridor/turn.ts';
 import { columnsOf } from '#lib/view/line/columns.ts';
 import { exampleLevels, exampleSetup } from './bench-picture-example.ts';
 
@@ -207,4 +208,14 @@ test('a line takes up a thin box for each of its stretches', () => {
 		{ x: 10, y: 17, width: 20, height: 6 },
 		{ x: 30, y: 17, width: 1, height: 36 }
 	]);
+});
+
+test('the turn lies between the edges of the two lines, whichever is the upper one', () => {
+	const numbers = (path: string) => [...path.matchAll(/[\d.]+/g)].map(([text]) => Number(text));
+	const [x, top] = numbers(turnPath(columns, lines));
+	expect(x).toBe(columns.planes[3] + 4);
+	expect(top).toBeCloseTo(lines.outgoing[3] + 4);
+	expect(numbers(turnPath(columns, lines)).at(-1)).toBeCloseTo(lines.returning[3] - 3);
+	const gain = levelLines(axis, [-30, -30, -30, -30], [-10, -10, -10, -10]);
+	expect(numbers(turnPath(columns, gain))[1]).toBeCloseTo(gain.returning[3] + 3);
 });
