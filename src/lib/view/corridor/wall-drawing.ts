@@ -51,6 +51,15 @@ function fit(canvas: HTMLCanvasElement, { axis, columns, scale }: Plot): CanvasR
 	return context;
 }
 
+/** Lays the canvas over the plot. Set from here, because the page's policy lets no style attribute in. */
+export function lieOn(canvas: HTMLCanvasElement, { axis, columns }: Plot, zoom: number): void {
+	const { style } = canvas;
+	style.left = `${columns.left * zoom}px`;
+	style.top = `${axis.yTop * zoom}px`;
+	style.width = `${(columns.right - columns.left) * zoom}px`;
+	style.height = `${(axis.yBottom - axis.yTop) * zoom}px`;
+}
+
 function sheet(plot: Plot, draw: (context: CanvasRenderingContext2D) => void): HTMLCanvasElement {
 	const canvas = document.createElement('canvas');
 	draw(fit(canvas, plot));
