@@ -20,7 +20,7 @@ test('the noise of a calibration stays in every reading, until it is made again 
 	await app.reading.getByRole('checkbox', { name: 'truth' }).check();
 	await app.showChartTable();
 	await page.getByRole('button', { name: 'Calibrate', exact: true }).click();
-	const tray = app.bench.getByRole('region', { name: 'Reference plane' });
+	const tray = app.bench.getByRole('region', { name: 'Calibrate' });
 	await tray.getByRole('combobox', { name: 'At plane' }).selectOption('3, the device');
 	await tray.getByRole('textbox', { name: 'Averages' }).fill('1');
 	await page.keyboard.press('Enter');

@@ -32,7 +32,7 @@ async function quieten(page: Page): Promise<void> {
 	await app.bench.getByRole('textbox', { name: 'Averages' }).fill('1024');
 	await page.keyboard.press('Enter');
 	await page.getByRole('button', { name: 'Calibrate', exact: true }).click();
-	const tray = app.bench.getByRole('region', { name: 'Reference plane' });
+	const tray = app.bench.getByRole('region', { name: 'Calibrate' });
 	await tray.getByRole('textbox', { name: 'Averages' }).fill('1024');
 	await page.keyboard.press('Enter');
 	await tray.getByRole('button', { name: 'Calibrate', exact: true }).click();

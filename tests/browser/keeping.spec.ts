@@ -66,7 +66,7 @@ test('a link opens the same bench with the same readings elsewhere', async ({ pa
 	await other.clock.pauseAt(1);
 	const linked = new Workbench(other);
 	await linked.open(link);
-	await expect(linked.bench.getByText('Opened from the link.')).toBeVisible();
+	await expect(linked.bench.getByText('It came with the link.')).toBeVisible();
 	await expect.poll(async () => (await linked.levels()).source).toBeCloseTo(-18.5, 2);
 	expect(await linked.shown()).toBe(shown);
 	expect(new URL(other.url()).hash).toBe('');

@@ -76,7 +76,7 @@ async function write(step: Step, answer: WrittenAnswer): Promise<void> {
 		const wanted = (answer as string[]).map((id) => question.items.find((item) => item.id === id)!.text);
 		for (let place = 0; place < wanted.length; place++)
 			for (;;) {
-				const items = await app.notebook.locator('.order li > span').allInnerTexts();
+				const items = await app.notebook.locator('.order li > span:not(.moves)').allInnerTexts();
 				const at = items.findIndex((text) => text.trim() === wanted[place]);
 				if (at === place) break;
 				await app.notebook.getByRole('button', { name: `Move item ${at + 1} up` }).click();

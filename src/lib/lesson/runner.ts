@@ -23,7 +23,7 @@ import { inWords, keptNow, type Moment } from './wording.ts';
 /** A condition must hold for this many sweeps in a row, so that noise never passes or fails a learner. */
 export const SWEEPS_HELD = 3;
 /** Tries at an observe step before a hint opens; one more, and the answer is shown. */
-const FREE_TRIES = 2;
+export const FREE_TRIES = 2;
 
 /**
  * Takes a learner through a lesson on a bench. All it knows is the record, a list that only grows; `progress` follows

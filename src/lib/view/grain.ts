@@ -1,3 +1,6 @@
+/** The hatch that means too loud: width and spacing of its lines, which run at 45°. */
+export const HATCH = { width: 1.7, spacing: 9 };
+
 /**
  * The grain that means noise: dots that look strewn but are the same every time. Their places follow the plane's
  * golden-ratio sequence (Roberts 2018), shaken a little so that no lattice shows.

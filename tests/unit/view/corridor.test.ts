@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { LevelDiagram } from '#lib/bench/picture.ts';
-import { axisOf, isLabelled, rangeOf } from '#lib/view/corridor/axis.ts';
+import { axisOf, isLabelled, rangeOf, union } from '#lib/view/corridor/axis.ts';
 import { frameOf } from '#lib/view/corridor/layout.ts';
 import { detailFor, labelledPlanes, levelLabels } from '#lib/view/corridor/level-labels.ts';
 import { levelLines, levelPath, pathOf } from '#lib/view/corridor/level-path.ts';
@@ -12,7 +12,10 @@ import {
 	stateWords
 } from '#lib/view/corridor/margins.ts';
 import { observedBy, pencilPlace } from '#lib/view/corridor/pencil.ts';
+import { lineBoxes } from '#lib/view/corridor/placement.ts';
 import { lossOf, lossTags } from '#lib/view/corridor/tags.ts';
+import { isReferred, wallBoxes } from '#lib/view/corridor/wall-boxes.ts';
+import { turnPath } from '#lib/view/corridor/turn.ts';
 import { columnsOf } from '#lib/view/line/columns.ts';
 import { exampleLevels, exampleSetup } from './bench-picture-example.ts';
 
@@ -26,11 +29,23 @@ const raised = (by: number): LevelDiagram => ({
 });
 
 test('the axis spans 0 to −110 dBm and grows in steps of 10 dB', () => {
-	expect(rangeOf(exampleLevels)).toEqual({ top: 0, bottom: -110 });
-	expect(rangeOf(raised(10))).toEqual({ top: 10, bottom: -110 });
-	expect(rangeOf(raised(33))).toEqual({ top: 40, bottom: -110 });
-	expect(rangeOf({ ...exampleLevels, floor: [-113, -93, -93, -93] })).toEqual({ top: 0, bottom: -130 });
-	expect(rangeOf({ ...exampleLevels, returning: [-Infinity, -Infinity] })).toEqual({ top: 0, bottom: -110 });
+	expect(rangeOf(exampleLevels, 1)).toEqual({ top: 0, bottom: -110 });
+	expect(rangeOf(raised(10), 1)).toEqual({ top: 10, bottom: -110 });
+	expect(rangeOf(raised(33), 1)).toEqual({ top: 40, bottom: -110 });
+	expect(rangeOf({ ...exampleLevels, floor: [-113, -93, -93, -93] }, 1)).toEqual({ top: 0, bottom: -130 });
+	expect(rangeOf({ ...exampleLevels, returning: [-Infinity, -Infinity] }, 1)).toEqual({
+		top: 0,
+		bottom: -110
+	});
+});
+
+test('the axis makes room at once for the floor that the averages lead to', () => {
+	// 127 readings are worth 21.0 dB: the floor of −83 dBm sinks to −104.0
+	const expected = { top: 0, bottom: -120 };
+	expect(rangeOf(exampleLevels, 64)).toEqual(expected);
+	expect(rangeOf({ ...exampleLevels, floor: exampleLevels.floorSingle }, 64)).toEqual(expected);
+	expect(rangeOf({ ...exampleLevels, floor: exampleLevels.floor.map((l) => l - 9) }, 64)).toEqual(expected);
+	expect(union({ top: 0, bottom: -120 }, { top: 10, bottom: -110 })).toEqual({ top: 10, bottom: -120 });
 });
 
 test('a level is drawn in proportion, and held at the edge of the axis', () => {
@@ -100,8 +115,13 @@ test('margin states follow their limits', () => {
 		number: '39.3\u00a0dB',
 		words: 'above the floor'
 	});
-	expect(floorMargin({ ...exampleLevels, floorMargin: -3 }).number).toBe('\u22123.0\u00a0dB');
-	expect(floorMargin({ ...exampleLevels, floorMargin: -3 }).words).toBe('lost in noise');
+	expect(floorMargin({ ...exampleLevels, floorMargin: -3 })).toEqual({
+		state: 'out',
+		number: '3.0\u00a0dB',
+		words: 'under the floor',
+		verdict: 'lost in noise'
+	});
+	expect(floorMargin({ ...exampleLevels, floorMargin: 1.3 }).words).toBe('above the floor');
 	expect(stateWords(exampleLevels)).toBe(
 		stateWords({ ...exampleLevels, ceilingMargin: -1, floorMargin: 25 })
 	);
@@ -121,7 +141,7 @@ test('a level is labelled where it changes, equal neighbours at the plane nearer
 });
 
 test('labels do not lie on each other or on what stands there already', () => {
-	const taken = [{ x: 225, y: 230, width: 60, height: 40 }];
+	const taken = [{ x: 225, y: 230, width: 60, height: 70 }];
 	const ys = lines.outgoing;
 	const placed = levelLabels(columns, exampleLevels.outgoing, ys, [1, 2, 3], () => true, taken);
 	expect(placed.map((l) => l.plane)).toEqual([2, 3]);
@@ -166,4 +186,36 @@ test('in a short space the value captions go first, then the foot, and 2.5 px a 
 	expect(least.plotBottom - least.plotTop).toBeCloseTo(275);
 	expect(least.height).toBeGreaterThan(100);
 	expect(frameOf(exampleSetup, 200, 700).width).toBeGreaterThan(200);
+});
+
+test('a label that a wall would strike stands on the other side of its line', () => {
+	const walls = wallBoxes(columns, axis, exampleLevels);
+	const just = levelLines(axis, [-20, -40, -40.2, -40.25], [-83, -63, -62.8, -62.75]).outgoing;
+	const placed = levelLabels(columns, [-20, -40, -40.2, -40.25], just, [3], () => true, [...walls]);
+	expect(placed[0].y).toBeGreaterThan(just[3]);
+	expect(isReferred(exampleLevels.floor)).toBe(true);
+	expect(isReferred([-95, -94.8])).toBe(false);
+});
+
+test('a line takes up a thin box for each of its stretches', () => {
+	expect(
+		lineBoxes([
+			[10, 20],
+			[30, 20],
+			[30, 50]
+		])
+	).toEqual([
+		{ x: 10, y: 17, width: 20, height: 6 },
+		{ x: 30, y: 17, width: 1, height: 36 }
+	]);
+});
+
+test('the turn lies between the edges of the two lines, whichever is the upper one', () => {
+	const numbers = (path: string) => [...path.matchAll(/[\d.]+/g)].map(([text]) => Number(text));
+	const [x, top] = numbers(turnPath(columns, lines));
+	expect(x).toBe(columns.planes[3] + 4);
+	expect(top).toBeCloseTo(lines.outgoing[3] + 4);
+	expect(numbers(turnPath(columns, lines)).at(-1)).toBeCloseTo(lines.returning[3] - 3);
+	const gain = levelLines(axis, [-30, -30, -30, -30], [-10, -10, -10, -10]);
+	expect(numbers(turnPath(columns, gain))[1]).toBeCloseTo(gain.returning[3] + 3);
 });

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
 import { LessonRunner } from '#lib/lesson/runner.ts';
 import { plainText } from '#lib/lesson/text.ts';
-import { emptyDraft, movedItem, writtenAnswer } from '#lib/view/notebook/answer-draft.ts';
+import { emptyDraft, movedItem, wanting, writtenAnswer } from '#lib/view/notebook/answer-draft.ts';
 import { lessonPage } from '#lib/view/notebook/lesson-page.ts';
 import type { AskedQuestion, LessonPage, OpenStep, OtherStep } from '#lib/view/notebook/lesson-page.ts';
 import { openFakeBench } from '../lesson/fake-bench.ts';
-import { twoPads } from '../lesson/two-pads.ts';
+import { changed, source, twoPads } from '../lesson/two-pads.ts';
 
 function begin() {
 	const { lesson } = twoPads();
@@ -69,10 +69,11 @@ test('a prediction asks, then stands in ink without its explanation until it is 
 	const page = lessonPage(runner);
 	expect(open(page).compared?.ink).toContain('10');
 	expect(open(page).compared?.observed).toBeDefined();
-	expect(open(page).explanation).toMatchObject({
+	expect(open(page).ofPrediction).toMatchObject({
 		right: false,
 		misconception: expect.stringContaining('10 dB')
 	});
+	expect(open(page).explanation).toBeUndefined();
 	expect(named(page, 'fall').explanation).toBeDefined();
 });
 
@@ -89,14 +90,15 @@ test('observing: two tries, then a hint, then the answer', () => {
 		hints: [],
 		hintsLeft: 1,
 		shown: undefined,
+		triesLeft: 2,
 		canContinue: false
 	});
 	runner.commitWritten('-51 dBm');
-	expect(open(lessonPage(runner))).toMatchObject({ hintsLeft: 0, canContinue: false });
+	expect(open(lessonPage(runner))).toMatchObject({ hintsLeft: 0, triesLeft: 1, canContinue: false });
 	expect(open(lessonPage(runner)).hints).toHaveLength(1);
 	runner.commitWritten('-52 dBm');
 	const step = open(lessonPage(runner));
-	expect(step).toMatchObject({ canContinue: true, question: undefined });
+	expect(step).toMatchObject({ canContinue: true, question: undefined, triesLeft: undefined });
 	expect(plainText(step.shown ?? [])).toContain('It was');
 	expect(step.ink).toHaveLength(3);
 });
@@ -137,6 +139,72 @@ test('an answer in pencil is written only when nothing of it is missing', () => 
 	});
 	const order: AskedQuestion = { kind: 'order', ask, items: ['a', 'b', 'c'].map((id) => ({ id, text: [] })) };
 	expect(writtenAnswer(order, emptyDraft(order))).toEqual(['a', 'b', 'c']);
+});
+
+test('a point is written only with two finite numbers, and what it wants is said', () => {
+	const point: AskedQuestion = { kind: 'point', ask: [] };
+	const wants = (first: string, second: string) => wanting(point, { first, second, order: [] });
+	for (const [first, second] of [
+		['x', '2'],
+		['0.2', ''],
+		['0,2', '0'],
+		['Infinity', '0'],
+		['0x1', '0']
+	])
+		expect(writtenAnswer(point, { first, second, order: [] })).toBeNull();
+	expect(wants('x', '2')).toContain('\u201cx\u201d is not a number');
+	expect(wants('0.1', '0,2')).toContain('Write 0.2.');
+	expect(wants('0.1', '')).toContain('Mark the place');
+	expect(wants('0.1', '-.2')).toBeNull();
+});
+
+test('what is missing from an answer is said', () => {
+	const number: AskedQuestion = { kind: 'number', ask: [], unit: 'dB' };
+	expect(wanting(number, emptyDraft(number))).toBe('Write your answer first.');
+	expect(wanting(number, { first: '3', second: '', order: [] })).toBeNull();
+	const interval: AskedQuestion = { kind: 'interval', ask: [], unit: 'Ω' };
+	expect(wanting(interval, { first: '40', second: '', order: [] })).toBe('Write both ends first.');
+	const choice: AskedQuestion = { kind: 'choice', ask: [], options: [] };
+	expect(wanting(choice, emptyDraft(choice))).toBe('Choose one first.');
+});
+
+/** The fixture with another question at its prediction. */
+function asking(question: string) {
+	const at = source.indexOf('    question:');
+	const piece = source.slice(at, source.indexOf('\n  - id: swap'));
+	const { lesson } = changed(piece, question);
+	const runner = LessonRunner.begin(lesson, openFakeBench(lesson.bench));
+	runner.continue();
+	return runner;
+}
+
+test('an order in ink is a list of its items', () => {
+	const runner = asking(`    question:
+      kind: order
+      ask: Which comes first?
+      items: [{ id: a, text: The pad }, { id: b, text: The cable }]
+      answers: [{ is: [b, a], right: true, explain: So it is. }]
+      otherwise: { explain: The other way round. }
+    walk: [{ answer: [b, a] }]
+`);
+	runner.commitWritten(['b', 'a']);
+	expect(open(lessonPage(runner)).ink).toEqual([['The cable', 'The pad']]);
+});
+
+test('a question about a place keeps the chart in sight, in ink too', () => {
+	const runner = asking(`    question:
+      kind: point
+      ask: Where is the match?
+      picture: smith chart
+      answers: [{ is: { circle: { centre: [0, 0], radius: 0.05 } }, right: true, explain: In the middle. }]
+      otherwise: { explain: In the middle. }
+    walk: [{ answer: { at: [0, 0] } }]
+`);
+	expect(lessonPage(runner).onChart).toBe(true);
+	runner.commitWritten({ at: [0.4, 0] });
+	expect(lessonPage(runner).onChart).toBe(true);
+	runner.continue();
+	expect(lessonPage(runner).onChart).toBe(false);
 });
 
 test('items of an order move one place and stop at the ends', () => {

@@ -1,13 +1,17 @@
 import { z } from 'zod';
-import { formatQuantity } from '#lib/bench/quantity.ts';
+import { formatQuantity, parseQuantity } from '#lib/bench/quantity.ts';
 import type { QuantityKind } from '#lib/bench/quantity.ts';
 import { quantity, wholeNumber } from '#lib/bench/schema-parts.ts';
+import { Fault } from '#lib/fault.ts';
 import { shown } from '#lib/view/numbers.ts';
 
 /** What a field may hold, in base units (decibels for logarithmic settings). */
 export interface FieldRange {
 	readonly from: number;
 	readonly to: number;
+	/** What is said of a value under or over the range where a limit follows from another setting. */
+	readonly under?: string | undefined;
+	readonly over?: string | undefined;
 }
 
 export type FieldReading = { readonly value: number } | { readonly fault: string };
@@ -26,13 +30,41 @@ export function fieldText(value: number, kind: QuantityKind): FieldText {
 		: { figures: shown(written.slice(0, at)), unit: written.slice(at + 1) };
 }
 
+/** The same in a unit that is given, free of the last binary digits. */
+export function fieldTextIn(value: number, kind: QuantityKind, unit: string): FieldText {
+	const figures = Number((value / parseQuantity(`1 ${unit}`, kind)).toPrecision(12));
+	return { figures: shown(String(figures)), unit };
+}
+
 const BARE = /^\s*[+\-\u2212]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\s*$/;
 
-/** Reads what was typed; a bare number takes the unit that stands beside the field. Refused outside the range. */
-export function readField(typed: string, unit: string, kind: QuantityKind, range: FieldRange): FieldReading {
+/** Whether what was typed has its own unit, or is no number: the unit beside the field is not meant then. */
+export const bringsUnit = (typed: string): boolean => typed.trim() !== '' && !BARE.test(typed);
+
+/**
+ * Reads what was typed; a bare number takes the unit that stands beside the field. Refused outside the range. What is
+ * no number is answered with `example`, a value as the field could show it.
+ */
+export function readField(
+	typed: string,
+	unit: string,
+	kind: QuantityKind,
+	range: FieldRange,
+	example: number
+): FieldReading {
 	const text = unit !== '' && BARE.test(typed) ? `${typed.trim()} ${unit}` : typed;
 	const read = z.safeDecode(quantity(kind, range), text);
-	return read.success ? { value: read.data } : { fault: shownWords(read.error) };
+	if (read.success) return { value: read.data };
+	try {
+		const value = parseQuantity(text, kind);
+		const limit = value < range.from ? range.under : range.over;
+		return { fault: limit ?? shownWords(read.error) };
+	} catch (fault) {
+		if (!(fault instanceof Fault) || fault.code !== 'quantity-number')
+			return { fault: shownWords(read.error) };
+		const finding = typed.trim() === '' ? 'Nothing is written here.' : fault.finding;
+		return { fault: `${finding} Write it like ${shown(formatQuantity(example, kind))}.` };
+	}
 }
 
 /** As `readField` for settings that count something, such as averages. */

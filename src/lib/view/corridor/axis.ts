@@ -17,15 +17,28 @@ const BELOW = 15;
 /** A level this little over a step does not make the axis grow, dB. */
 const TOLERANCE = 0.5;
 
-/** The default span, grown in steps of 10 dB to hold the highest level and what lies under the floor. */
-export function rangeOf(levels: LevelDiagram): AxisRange {
+/** How many readings an average over the latest `averages` is worth once it has settled. */
+const settledWorth = (averages: number): number => 2 * averages - 1;
+
+/**
+ * The default span, grown in steps of 10 dB to hold the highest level and what lies under the floor: under the floor
+ * that these averages lead to, so that the axis stands still while they fill.
+ */
+export function rangeOf(levels: LevelDiagram, averages: number): AxisRange {
 	const highest = Math.max(...levels.outgoing, ...levels.returning);
-	const lowest = Math.min(...levels.floor);
+	const settled = Math.min(...levels.floorSingle) - 10 * Math.log10(settledWorth(averages));
+	const lowest = Math.min(...levels.floor, settled);
 	return {
 		top: Math.max(DEFAULT_RANGE.top, Math.ceil((highest + ABOVE - TOLERANCE) / 10) * 10),
 		bottom: Math.min(DEFAULT_RANGE.bottom, Math.floor((lowest - BELOW + TOLERANCE) / 10) * 10)
 	};
 }
+
+/** The span that holds both. */
+export const union = (a: AxisRange, b: AxisRange): AxisRange => ({
+	top: Math.max(a.top, b.top),
+	bottom: Math.min(a.bottom, b.bottom)
+});
 
 /** A range on the screen. `y` is exact; `inside` holds a level at the nearer edge, −Infinity included. */
 export interface Axis extends AxisRange {

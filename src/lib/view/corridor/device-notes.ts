@@ -3,6 +3,7 @@ import type { Column } from '#lib/view/line/columns.ts';
 import type { Axis } from './axis.ts';
 import type { LevelLines } from './level-path.ts';
 import { claim, slide } from './placement.ts';
+import { turnWidth } from './turn.ts';
 import type { Box } from './placement.ts';
 
 /** Where the words in the device's column stand; what is undefined found no room and is left to the table. */
@@ -16,16 +17,16 @@ export interface DeviceNotes {
 }
 
 export interface DeviceWords {
-	/** Widths of the two texts that may reach out of the column. */
-	readonly floorWidth: number;
+	/** Width of the referred floor's caption, which may reach out of the column; null without one. */
+	readonly floorWidth: number | null;
+	readonly ceilingWidth: number;
+	/** Width and number of lines of the return loss. */
+	readonly lossWidth: number;
+	readonly lossLines: number;
 	readonly outOfCeiling: boolean;
 	/** Whether to say that the reading is not valid. */
 	readonly notValid: boolean;
 }
-
-/** Width of the half circle in which the level turns. */
-export const turnWidth = (lines: LevelLines): number =>
-	Math.min(14, Math.abs(lines.returning.at(-1)! - lines.outgoing.at(-1)!) / 2);
 
 /**
  * Finds room for, in this order: the margin's plate, the ceiling's name, the return loss, the word that the reading is
@@ -65,25 +66,29 @@ export function deviceNotes(
 		? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken)
 		: undefined;
 
-	const name = { x: column.left + 8, width: column.width - 8, height: 18 };
+	const right = column.right - 2;
+	const name = { x: right - words.ceilingWidth, width: words.ceilingWidth, height: 18 };
 	const ceiling = !levels.ceiling
 		? undefined
 		: hasZone
 			? claim(
 					[
 						{ ...name, y: yCeiling + 6 },
-						{ ...name, y: yCeiling - 28 },
+						{ ...name, y: yCeiling - 24 },
 						...slide(name, yCeiling + 6, yBottom)
 					],
 					taken
 				)
 			: claim(slide({ ...name, height: 34 }, yTop + 6, yBottom), taken);
 
-	const turn = returns ? turnWidth(lines) : 0;
-	const loss = { x: column.left + 8 + turn, width: column.width - 8 - turn, height: 18 };
-	const beside = Math.abs(yBack - yOut) > 44 ? [{ ...loss, y: (yOut + yBack) / 2 - 9 }] : [];
+	const loss = { x: right - words.lossWidth, width: words.lossWidth, height: 1 + 17 * words.lossLines };
+	const beside =
+		Math.abs(yBack - yOut) > 26 + loss.height ? [{ ...loss, y: (yOut + yBack - loss.height) / 2 }] : [];
 	const lower = Math.max(yOut, yBack);
-	const returnLoss = claim([...beside, ...slide(loss, lower + 8, yBottom)], taken);
+	const returnLoss = claim(
+		[...beside, ...slide(loss, lower + 8, yBottom), ...slide(loss, yOut - 18 - loss.height, yTop, -6)],
+		taken
+	);
 
 	const sentence = { x: column.left + 6, width: column.width - 6, height: column.width < 120 ? 44 : 66 };
 	const notValid = words.notValid
@@ -94,9 +99,10 @@ export function deviceNotes(
 	const zone = hasZone && yCeiling - yTop > 64 ? claim([zoneName], taken) : undefined;
 
 	const yFloor = axis.y(levels.floor[last]);
-	const caption = { x: column.right - 6 - words.floorWidth, width: words.floorWidth + 6, height: 18 };
+	const floorWidth = words.floorWidth ?? 0;
+	const caption = { x: column.right - 6 - floorWidth, width: floorWidth + 6, height: 18 };
 	const floor =
-		last > 0 && yFloor > yTop && yFloor < yBottom - 20
+		words.floorWidth !== null && yFloor > yTop && yFloor < yBottom - 20
 			? claim(
 					[
 						{ ...caption, y: yFloor + 6 },

@@ -62,7 +62,6 @@ const SIZE = 14;
  * it, where it ends. Without room at one side everything is said at the other.
  */
 export function footWords(reference: ReferencePlane, fromX: number, width: number): FootWords[] {
-	const start = reference.calibrated ? 'calibrated here' : 'not calibrated';
 	const end = 'Reference plane';
 	const forward = reference.x >= fromX;
 	const moved = Math.abs(reference.x - fromX) > 1;
@@ -79,12 +78,14 @@ export function footWords(reference: ReferencePlane, fromX: number, width: numbe
 		x: x + (toRight ? 8 : -12)
 	});
 	const toFits = fits(reference.x, endText, forward);
-	const fromFits = fits(fromX, start, !forward);
+	const start = (
+		reference.calibrated ? ['calibrated here'] : ['from plane 0, not calibrated', 'from plane 0']
+	).find((text) => fits(fromX, text, !forward));
 	if (toFits)
 		return [
 			...offset,
 			at(endText, reference.x, forward, 'to'),
-			...(fromFits ? [at(start, fromX, !forward, 'from')] : [])
+			...(start ? [at(start, fromX, !forward, 'from')] : [])
 		];
 	return [...offset, at(endText, fromX, !forward, 'to')];
 }

@@ -47,8 +47,8 @@ export function labelledPlanes(
 }
 
 /**
- * Places the labels of one wave, from the device back: centred at their plane, or beside it where that is free; a
- * label without room is left to the table.
+ * Places the labels of one wave, from the device back: centred at their plane, beside it, or on the other side of
+ * their line, whichever is free; a label without room is left to the table.
  */
 export function levelLabels(
 	columns: Columns,
@@ -71,15 +71,27 @@ export function levelLabels(
 			start: { left: x + 4, at: x + 4 }
 		};
 		/** `away` is how much further from the line than usual. */
-		const candidate = (anchor: LevelLabel['anchor'], away = 0) => {
-			const baseline = ys[plane] + (above(plane) ? -11 - away : 12 + size * 0.7 + away);
+		const candidate = (anchor: LevelLabel['anchor'], away = 0, over = above(plane)) => {
+			const baseline = ys[plane] + (over ? -11 - away : 12 + size * 0.7 + away);
 			const { left, at } = spots[anchor];
 			return { x: left, y: baseline - size * 0.75, width, height: size, anchor, at, baseline };
 		};
 		const candidates =
 			plane === last
-				? [candidate('end'), candidate('end', 14), candidate('start', 10), candidate('end', 28)]
-				: [candidate('middle'), candidate('end'), candidate('start')];
+				? [
+						candidate('end'),
+						candidate('end', 0, !above(plane)),
+						candidate('end', 14),
+						candidate('start', 10),
+						candidate('end', 28)
+					]
+				: [
+						candidate('middle'),
+						candidate('end'),
+						candidate('start'),
+						candidate('middle', 0, !above(plane)),
+						candidate('end', 0, !above(plane))
+					];
 		const spot = claim(candidates, taken);
 		if (spot)
 			placed.push({ plane, text, x: spot.at, y: spot.baseline, anchor: spot.anchor, last: plane === last });

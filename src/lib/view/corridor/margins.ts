@@ -9,6 +9,8 @@ export interface Margin {
 	/** The large number, and the words that go with it. */
 	readonly number: string;
 	readonly words: string;
+	/** What that means, where it has to be said. */
+	readonly verdict?: string;
 }
 
 export const ceilingState = (margin: number): MarginState =>
@@ -30,7 +32,11 @@ export function floorMargin(levels: LevelDiagram): Margin {
 	const margin = levels.floorMargin;
 	const state = floorState(margin);
 	if (margin === -Infinity) return { state, number: 'no echo', words: 'lost in noise' };
-	return { state, number: decibels(margin), words: state === 'out' ? 'lost in noise' : 'above the floor' };
+	const words = margin < 0 ? 'under the floor' : 'above the floor';
+	return {
+		...{ state, number: decibels(Math.abs(margin)), words },
+		...(state === 'out' ? { verdict: 'lost in noise' } : {})
+	};
 }
 
 /** The two states in words, for a live region: it changes only when a state does. */

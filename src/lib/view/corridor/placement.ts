@@ -21,3 +21,16 @@ export function claim<B extends Box>(candidates: readonly B[], taken: Box[]): B 
 	if (free) taken.push(free);
 	return free;
 }
+
+/** What a polyline takes up, with some room at either side. */
+export function lineBoxes(points: readonly (readonly [x: number, y: number])[], room = 3): Box[] {
+	return points.slice(1).map(([x1, y1], k) => {
+		const [x0, y0] = points[k];
+		return {
+			x: Math.min(x0, x1),
+			y: Math.min(y0, y1) - room,
+			width: Math.max(1, Math.abs(x1 - x0)),
+			height: Math.abs(y1 - y0) + 2 * room
+		};
+	});
+}

@@ -4,7 +4,8 @@ import type { Axis } from './axis.ts';
 import type { LevelLines } from './level-path.ts';
 import { claim, slide } from './placement.ts';
 import type { Box } from './placement.ts';
-import type { MarginState } from './margins.ts';
+import { isReferred } from './wall-boxes.ts';
+import type { Margin } from './margins.ts';
 
 /** Where the words in the reflectometer's column stand; what is undefined found no room and is left to the table. */
 export interface ReflectometerNotes {
@@ -30,7 +31,7 @@ export function reflectometerNotes(
 	axis: Axis,
 	levels: LevelDiagram,
 	lines: LevelLines,
-	state: MarginState,
+	margin: Margin,
 	taken: Box[]
 ): ReflectometerNotes {
 	const indent = isNarrow(column) ? 6 : 16;
@@ -74,12 +75,12 @@ export function reflectometerNotes(
 		],
 		taken
 	);
-	const margin = marginBox(column, axis, { yBack, yFloor, ySingle, returns, state }, taken);
+	const place = marginBox(column, axis, { yBack, yFloor, ySingle, returns, margin }, taken);
 	return {
 		outgoing,
 		returning,
 		floor,
-		margin,
+		margin: place,
 		...captions(column, axis, levels, { yFloor, ySingle }, taken)
 	};
 }
@@ -87,19 +88,21 @@ export function reflectometerNotes(
 function marginBox(
 	column: Column,
 	axis: Axis,
-	at: { yBack: number; yFloor: number; ySingle: number; returns: boolean; state: MarginState },
+	at: { yBack: number; yFloor: number; ySingle: number; returns: boolean; margin: Margin },
 	taken: Box[]
 ): Box {
-	const plated = at.state !== 'clear';
-	const height = plated ? 56 : 48;
-	const size = {
-		x: column.left + (isNarrow(column) ? 18 : plated ? 22 : 26),
-		width: isNarrow(column) ? 84 : Math.max(104, Math.min(150, column.width - 30)),
-		height
-	};
+	const plated = at.margin.state !== 'clear';
+	const height = (plated ? 56 : 48) + (at.margin.verdict ? 16 : 0);
+	const size = isNarrow(column)
+		? { x: column.left + (plated ? 2 : 18), width: plated ? 78 : 84, height }
+		: {
+				x: column.left + (plated ? 22 : 26),
+				width: Math.max(104, Math.min(150, column.width - 30)),
+				height
+			};
 	const middle = (at.yBack + Math.min(at.yFloor, at.ySingle) - height) / 2;
 	const nearest = at.returns ? Math.max(at.yBack + 12, middle) : at.yFloor - height - 12;
-	const between = slide(size, nearest, at.yFloor - 4, 4);
+	const between = slide(size, nearest, at.yFloor - 3, 1);
 	const upward = slide(size, Math.min(nearest, at.yFloor - height), axis.yTop, -4);
 	const free = claim([...between, ...upward, ...slide(size, at.yFloor, axis.yBottom, 4)], taken);
 	return free ?? { ...size, y: Math.max(axis.yTop, Math.min(at.yFloor, axis.yBottom) - height) };
@@ -127,7 +130,7 @@ function captions(
 	const yCeiling = levels.ceiling ? axis.y(levels.ceiling[0]) : NaN;
 	const words = { x: column.left + 16, width: column.width - 24, height: 32 };
 	const ceiling =
-		yCeiling > axis.yTop && yCeiling < axis.yBottom && levels.ceiling && levels.ceiling.length > 1 && !narrow
+		yCeiling > axis.yTop && yCeiling < axis.yBottom && levels.ceiling && isReferred(levels.ceiling) && !narrow
 			? claim(
 					[
 						{ ...words, y: yCeiling + 5 },

@@ -11,6 +11,8 @@ export interface Caption {
 	readonly x: number;
 	readonly nameX: number;
 	readonly name: string;
+	/** Size of the name. */
+	readonly size: number;
 	readonly value: string;
 }
 
@@ -23,12 +25,23 @@ interface Around {
 }
 
 const NAME = 15;
+
+/** Sizes a name may have, the largest that fits. */
+const SIZES = [NAME, 13.5, 12];
+
 const VALUE = 14;
 
-/** Names are shortened to their section; of the selected part the whole name is shown, and its neighbours' give way. */
+/** Names are made smaller, then shortened to their section; of the selected part the whole name is shown, and its neighbours' give way. */
 export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, around: Around): Caption[] {
 	const middle = (span: Span) => (span.left + span.right) / 2;
 	const device = columns.all.at(-1)!;
+	const fits = (text: string, size: number, { left, right }: Span) =>
+		textWidth(text, size, 'condensed') <= right - left;
+	/** The output gives its room to the device's name where it has too little for its own. */
+	const outputName = spans.output && { left: spans.output.left - 10, right: spans.output.right + 10 };
+	const besideOutput = spans.output && { left: device.left + 2, right: spans.output.left - 12 };
+	const both =
+		!besideOutput || (fits('Output', 12, outputName!) && fits(setup.device.name, 12, besideOutput));
 	const sections = [
 		{
 			selection: 'reflectometer',
@@ -52,32 +65,35 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 			name: setup.device.name,
 			value: deviceValue(setup.device),
 			body: spans.body,
-			span: spans.output
-				? { left: device.left + 2, right: spans.output.left - 12 }
-				: { left: device.left, right: device.right }
+			span: besideOutput && both ? besideOutput : { left: device.left, right: device.right }
 		},
-		...(spans.output
+		...(outputName
 			? [
 					{
 						selection: 'output',
 						name: 'Output',
 						value: outputValue(setup.output),
-						span: { left: spans.output.left - 10, right: spans.output.right + 10 },
+						span: outputName,
 						body: undefined
 					}
 				]
 			: [])
 	];
-	const captions = sections.map(({ selection, name, value, span, body }) => ({
-		selection,
-		x: middle(body ?? span),
-		name: fitted(name, NAME, span.right - span.left),
-		value: textWidth(value, VALUE, 'condensed') <= span.right - span.left + 8 ? value : '',
-		whole: name
-	}));
+	const captions = sections.map(({ selection, name, value, span, body }) => {
+		const size = SIZES.find((s) => fits(name, s, span)) ?? NAME;
+		return {
+			selection,
+			size,
+			x: middle(body ?? span),
+			nameX: middle(both && body ? body : span),
+			name: selection === 'output' && !both ? '' : fitted(name, size, span.right - span.left),
+			value: textWidth(value, VALUE, 'condensed') <= span.right - span.left + 8 ? value : '',
+			whole: name
+		};
+	});
 	const chosen = captions.find((c) => c.selection === around.selected);
 	return captions.map(({ whole, ...rest }) => {
-		const caption = { ...rest, nameX: rest.x };
+		const caption = rest;
 		if (!chosen || chosen.name === chosen.whole) return caption;
 		const half = textWidth(chosen.whole, NAME, 'condensed') / 2;
 		const x = Math.min(around.width - half, Math.max(half, chosen.x));

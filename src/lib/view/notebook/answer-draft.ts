@@ -16,6 +16,9 @@ export const emptyDraft = (question: AskedQuestion): Draft => ({
 	order: question.kind === 'order' ? question.items.map(({ id }) => id) : []
 });
 
+const isNumber = (text: string): boolean => /^[+\-\u2212]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text);
+const numberOf = (text: string): number => Number(text.replace('\u2212', '-'));
+
 /** The answer as it would be committed, or null while something is missing. */
 export function writtenAnswer(
 	question: AskedQuestion,
@@ -28,12 +31,30 @@ export function writtenAnswer(
 			return a === '' ? null : a;
 		case 'interval':
 			return a === '' || b === '' ? null : { low: a, high: b };
-		case 'point': {
-			const [re, im] = [a, b].map((text) => Number(text.replace('\u2212', '-')));
-			return a === '' || b === '' ? null : { at: [re, im] };
-		}
+		case 'point':
+			return isNumber(a) && isNumber(b) ? { at: [numberOf(a), numberOf(b)] } : null;
 		case 'order':
 			return [...order];
+	}
+}
+
+/** What an answer still wants before it can be committed; null when nothing is missing. */
+export function wanting(question: AskedQuestion, draft: Draft): string | null {
+	if (writtenAnswer(question, draft) !== null) return null;
+	switch (question.kind) {
+		case 'choice':
+			return 'Choose one first.';
+		case 'interval':
+			return 'Write both ends first.';
+		case 'point': {
+			const wrong = [draft.first.trim(), draft.second.trim()].find((text) => text !== '' && !isNumber(text));
+			if (wrong === undefined) return 'Mark the place on the chart, or write both numbers.';
+			return /^[+\-\u2212]?\d*,\d+$/.test(wrong)
+				? `\u201c${wrong}\u201d has a decimal comma. Write ${wrong.replace(',', '.')}.`
+				: `\u201c${wrong}\u201d is not a number. Write it like 0.25.`;
+		}
+		default:
+			return 'Write your answer first.';
 	}
 }
 

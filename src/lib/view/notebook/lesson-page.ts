@@ -2,9 +2,12 @@ import { questionOf } from '#lib/lesson/schema.ts';
 import type { Step } from '#lib/lesson/schema.ts';
 import { showAnswer } from '#lib/lesson/answer.ts';
 import { stepProgress } from '#lib/lesson/progress.ts';
-import { SWEEPS_HELD } from '#lib/lesson/runner.ts';
+import { FREE_TRIES, SWEEPS_HELD } from '#lib/lesson/runner.ts';
 import type { LessonRunner } from '#lib/lesson/runner.ts';
 import type { Block } from '#lib/lesson/text.ts';
+
+/** The miss after which the answer is shown. */
+const TRIES = FREE_TRIES + 1;
 
 /** A question as it is asked, without what its answers lead to. */
 export type AskedQuestion =
@@ -27,6 +30,9 @@ export type AskedQuestion =
 			readonly items: readonly { readonly id: string; readonly text: Block[] }[];
 	  };
 
+/** An answer in ink: a line, or the items of an order one under the other. */
+export type InkedAnswer = string | readonly string[];
+
 /** What is said of an answer in ink. */
 export interface ShownExplanation {
 	readonly right: boolean;
@@ -40,7 +46,7 @@ export interface OtherStep {
 	readonly number: number;
 	readonly state: 'past' | 'later';
 	readonly title: string;
-	readonly ink: readonly string[];
+	readonly ink: readonly InkedAnswer[];
 	readonly explanation: ShownExplanation | undefined;
 }
 
@@ -54,9 +60,15 @@ export interface OpenStep {
 	readonly text: Block[] | undefined;
 	/** Undefined once its answer stands. */
 	readonly question: AskedQuestion | undefined;
-	readonly ink: readonly string[];
+	readonly ink: readonly InkedAnswer[];
+	/** How many more tries there are before the answer is shown; undefined before the first miss. */
+	readonly triesLeft: number | undefined;
 	/** The prediction explained here and what the bench shows beside it. */
-	readonly compared: { readonly ink: string | undefined; readonly observed: string | undefined } | undefined;
+	readonly compared:
+		{ readonly ink: InkedAnswer | undefined; readonly observed: string | undefined } | undefined;
+	/** What is said of that prediction. */
+	readonly ofPrediction: ShownExplanation | undefined;
+	/** What is said of the answer given at this step. */
 	readonly explanation: ShownExplanation | undefined;
 	/** The right answer, once the tries are used up. */
 	readonly shown: Block[] | undefined;
@@ -79,6 +91,8 @@ export interface LessonPage {
 	readonly of: number;
 	/** Nothing is in ink yet, so the notebook says once that ink stays. */
 	readonly firstInk: boolean;
+	/** The open step asks for a point, in pencil or in ink already: the chart must be in sight. */
+	readonly onChart: boolean;
 	readonly steps: readonly (OtherStep | OpenStep)[];
 }
 
@@ -102,6 +116,7 @@ export function lessonPage(runner: LessonRunner): LessonPage {
 		at: at + 1,
 		of: lesson.steps.length,
 		firstInk: !runner.record.some((entry) => entry.type === 'committed'),
+		onChart: !finished && questionOf(present)?.kind === 'point',
 		steps
 	};
 }
@@ -123,7 +138,6 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 	const question = questionOf(step);
 	const { canContinue } = runner;
 	const explained = step.kind === 'explain' ? step.of : undefined;
-	const ownExplanation = explanationOf(runner, step.id);
 	const shown = runner.shownExplanation;
 	return {
 		id: step.id,
@@ -134,8 +148,10 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 		text: runner.stepText,
 		question: question && !canContinue ? asked(runner, question) : undefined,
 		ink: inkOf(runner, step),
+		triesLeft: own.ink.length > 0 && !canContinue ? TRIES - own.ink.length : undefined,
 		compared: step.kind === 'explain' ? compared(runner, step) : undefined,
-		explanation: ownExplanation ?? (explained === undefined ? undefined : explanationOf(runner, explained)),
+		ofPrediction: explained === undefined ? undefined : explanationOf(runner, explained),
+		explanation: explanationOf(runner, step.id),
 		shown: shown === undefined ? undefined : runner.text(shown),
 		hints: step.hints.slice(0, own.hints).map((hint) => runner.text(hint)),
 		hintsLeft: step.hints.length - own.hints,
@@ -145,10 +161,14 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 	};
 }
 
-function inkOf(runner: LessonRunner, step: Step): string[] {
+function inkOf(runner: LessonRunner, step: Step): InkedAnswer[] {
 	const question = questionOf(step);
 	if (!question) return [];
-	return stepProgress(runner.progress, step.id).ink.map(({ answer }) => showAnswer(question, answer));
+	return stepProgress(runner.progress, step.id).ink.map(({ answer }) =>
+		question.kind === 'order' && answer.kind === 'order'
+			? answer.order.map((id) => question.items.find((item) => item.id === id)?.text ?? id)
+			: showAnswer(question, answer)
+	);
 }
 
 function explanationOf(runner: LessonRunner, id: string): ShownExplanation | undefined {
