@@ -7,7 +7,6 @@ import type { FrozenSetup, Setup } from './setup.ts';
  * The bench history: what was done, in bench time, only ever added to. Undo never touches it. A calibration is events,
  * not data: its readings are made again from the frozen setup and the sweep numbers whenever they are needed.
  */
-export const HISTORY_VERSION = 1;
 
 /** The version of the physical model that made a reading; an older number means that readings may differ today. */
 export const MODEL_VERSION = 1;

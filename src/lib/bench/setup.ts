@@ -8,9 +8,8 @@ import { identifier, label, quantity, wholeNumber } from './schema-parts.ts';
  * types, the checks of files, fields and commands and the published JSON Schema all come from it. Outside (files,
  * links) quantities are text with a unit; inside they are numbers in SI units, logarithmic settings in decibels.
  */
-export const SETUP_VERSION = 1;
 
-/** What a plain number in the program cannot be: a sweep of more points is refused. */
+/** A sweep of more points is refused. */
 export const MOST_POINTS = 100_000;
 export const MOST_PARTS = 12;
 export const MOST_AVERAGES = 10_000;

@@ -5,7 +5,7 @@ import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
 import { interpolateTerms } from '#lib/reflectometer/error-terms.ts';
 import type { TermsFit } from '#lib/reflectometer/error-terms.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
-import { loadRows, means, restart, sweepRows, takeSweep } from '#lib/reflectometer/sweep.ts';
+import { loadRows, means, newPace, restart, sweepRows, takeSweepSlices } from '#lib/reflectometer/sweep.ts';
 import type { SweepRows } from '#lib/reflectometer/sweep.ts';
 import { receiverNoise, solveCalibration } from './calibrate.ts';
 import type { SolvedCalibration } from './calibrate.ts';
@@ -29,8 +29,6 @@ export interface PictureRequest {
 }
 
 const PLACES: readonly MarkerPlace[] = ['low', 'centre', 'high'];
-/** Readings between two pauses: a few milliseconds. */
-const SLICE = 100_000;
 
 /**
  * Works out pictures of a bench: compiles the setup, takes the sweeps asked for, and averages them. It keeps what it has:
@@ -138,21 +136,13 @@ export class Simulation {
 			const markers = [0, last / 2, last].map((position) => new Marker(position));
 			run = this.#run = { rows, noise: identity, taken: 0, weight: NO_WEIGHT, markers };
 		}
-		let sincePause = 0;
+		const pace = newPace();
 		while (run.taken < request.sweeps) {
 			const kept = keptFraction(run.taken, averages);
 			const options = { ...noise, sweep: request.firstSweep + run.taken, kept };
 			// a sweep that is interrupted must not be taken twice: until it is whole the run does not exist
 			this.#run = null;
-			for (let first = 0; first < rows.points;) {
-				const count = Math.min(rows.points - first, SLICE - sincePause);
-				takeSweep(rows, options, first, count);
-				first += count;
-				sincePause += count;
-				if (sincePause < SLICE) continue;
-				sincePause = 0;
-				yield run.taken * rows.points + first;
-			}
+			for (const points of takeSweepSlices(rows, options, pace)) yield run.taken * rows.points + points;
 			for (const marker of run.markers) marker.follow(rows, kept);
 			run.weight = nextWeight(run.weight, averages);
 			run.taken += 1;

@@ -10,8 +10,6 @@ interface Step {
 	readonly back: readonly Patch[];
 }
 
-/** The version of what an undo list holds; it is kept in memory only. */
-export const UNDO_VERSION = 1;
 const MOST_STEPS = 500;
 
 /**

@@ -210,8 +210,32 @@ export function scatterAt(rows: SweepRows, i: number, weight: AverageWeight): Co
 	};
 }
 
-/** Readings between two pauses of `averagedRawSlices`: a few milliseconds. */
+/** Readings between two pauses: a few milliseconds. */
 const SLICE = 100_000;
+
+/** How many readings may still be taken before the next pause; one piece of work shares it over all its sweeps. */
+export interface Pace {
+	left: number;
+}
+
+export const newPace = (): Pace => ({ left: SLICE });
+
+/** One whole sweep. It yields whenever a pause is due, saying how many of its points are taken. */
+export function* takeSweepSlices(
+	rows: SweepRows,
+	options: SweepOptions,
+	pace: Pace
+): Generator<number, void, undefined> {
+	for (let first = 0; first < rows.points;) {
+		const count = Math.min(rows.points - first, pace.left);
+		takeSweep(rows, options, first, count);
+		first += count;
+		pace.left -= count;
+		if (pace.left > 0) continue;
+		pace.left = SLICE;
+		yield first;
+	}
+}
 
 /** Which sweeps of a stream to take: `count` ≥ 1 of them from number `first` on. */
 export interface SweepRange {
@@ -230,20 +254,10 @@ export function* averagedRawSlices(
 ): Generator<number, ComplexArray, undefined> {
 	const rows = sweepRows(raw.re.length);
 	loadRows(rows, raw, null, null);
-	let done = 0;
-	let sincePause = 0;
-	for (let sweep = sweeps.first; sweep < sweeps.first + sweeps.count; sweep++) {
-		const options = { ...noise, sweep, kept: 1 };
-		for (let first = 0; first < rows.points;) {
-			const count = Math.min(rows.points - first, SLICE - sincePause);
-			takeSweep(rows, options, first, count);
-			first += count;
-			done += count;
-			sincePause += count;
-			if (sincePause < SLICE) continue;
-			sincePause = 0;
-			yield done;
-		}
+	const pace = newPace();
+	for (let taken = 0; taken < sweeps.count; taken++) {
+		const options = { ...noise, sweep: sweeps.first + taken, kept: 1 };
+		for (const points of takeSweepSlices(rows, options, pace)) yield taken * rows.points + points;
 	}
 	return means(rows, { sum: sweeps.count, squares: sweeps.count });
 }

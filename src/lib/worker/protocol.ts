@@ -7,7 +7,6 @@ import type { Setup } from '#lib/bench/setup.ts';
  * What page (or command line) and simulation worker say to each other. The page owns all state. A setup travels only when
  * it is another one than last time; every reply names the request it answers.
  */
-export const PROTOCOL_VERSION = 1;
 
 /** What to work out: a picture of the setup sent last, or of the one sent along. */
 export interface Work {

@@ -1,6 +1,6 @@
 import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
-import type { BenchDocument, CommandRecord, Outcome } from '#lib/bench/command.ts';
+import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { calibrations, withSweeps } from '#lib/bench/history.ts';
@@ -125,29 +125,18 @@ export class BenchApp {
 			this.revealed = command.name === 'reveal truth';
 			return;
 		}
-		const before = this.document;
-		this.#closeRun();
-		const outcome = this.#executed(command, before);
+		// nothing has changed yet if the command is refused, so that the reading runs on
+		const outcome = execute(this.#withRunClosed(), command, commands);
 		this.undoList = remember(this.undoList, outcome);
 		const selected = followed(this.selected, this.document.setup, outcome.document.setup);
 		this.#put(outcome.document);
 		this.selected = selected;
 	}
 
-	/** Executes on the document as it is now; a refused command puts `before` back, so that the reading runs on. */
-	#executed(command: CommandRecord, before: BenchDocument): Outcome {
-		try {
-			return execute(this.document, command, commands);
-		} catch (fault) {
-			this.document = before;
-			throw fault;
-		}
-	}
-
 	/** A step of a drag: seen at once, but one step to undo, and no sweeps of it are history. */
 	drag(command: CommandRecord): void {
 		if (!this.dragging) {
-			this.#closeRun();
+			this.document = this.#withRunClosed();
 			this.dragging = true;
 			this.undoList = setMark(this.undoList);
 		}
@@ -237,17 +226,17 @@ export class BenchApp {
 	#travel(
 		way: (list: UndoList, setup: BenchDocument['setup']) => { list: UndoList; setup: BenchDocument['setup'] }
 	): void {
-		this.#closeRun();
-		const { list, setup } = way(this.undoList, this.document.setup);
+		const document = this.#withRunClosed();
+		const { list, setup } = way(this.undoList, document.setup);
 		this.undoList = list;
-		this.#put({ ...this.document, setup });
+		this.#put({ ...document, setup });
 	}
 
-	/** The sweeps that were shown become history. */
-	#closeRun(): void {
-		if (this.dragging) return;
+	/** The document with the sweeps that were shown in its history; those of a drag are not. */
+	#withRunClosed(): BenchDocument {
+		if (this.dragging) return this.document;
 		const { setup, history } = this.document;
-		this.document = { setup, history: withSweeps(history, setup, this.picture ? this.sweeps : 0) };
+		return { setup, history: withSweeps(history, setup, this.picture ? this.sweeps : 0) };
 	}
 
 	#put(document: BenchDocument, sweeps = document.setup.processing.averages): void {

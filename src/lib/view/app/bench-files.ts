@@ -1,7 +1,7 @@
 import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
-import { Fault } from '#lib/fault.ts';
 import { readBench } from '#lib/files/bench-file.ts';
 import { readTouchstone } from '#lib/files/touchstone-reader.ts';
+import { faults } from './faults.ts';
 
 /** What a dropped or chosen file turned out to be. */
 export type OpenedFile =
@@ -19,24 +19,18 @@ export interface Band {
 	readonly stop: number;
 }
 
-const LARGEST_FILE = 64 * 1024 * 1024;
+const MEGABYTE = 1024 * 1024;
+const LARGEST_FILE = 64 * MEGABYTE;
 
 /** Reads a Touchstone file as a device, anything else as a bench file. @throws Fault saying what is wrong with it. */
 export async function openFile(file: File): Promise<OpenedFile> {
 	if (file.size > LARGEST_FILE)
-		throw new Fault(
-			'file-size',
-			file.name,
-			`The file holds ${Math.round(file.size / 1e6)} MB.`,
-			'A file may hold at most 64 MB; the bench you had is kept.'
-		);
-	if (!/\.(s\d+p|ya?ml|json)$/i.test(file.name))
-		throw new Fault(
-			'file-kind',
-			file.name,
-			'Its name does not say that it is a file for the bench.',
-			'Choose a Touchstone file (.s1p or .s2p) for a device, or a saved bench (.yaml).'
-		);
+		throw faults['file-size']({
+			file: file.name,
+			found: Math.round(file.size / MEGABYTE),
+			allowed: LARGEST_FILE / MEGABYTE
+		});
+	if (!/\.(s\d+p|ya?ml|json)$/i.test(file.name)) throw faults['file-kind']({ file: file.name });
 	const text = await file.text();
 	if (!/\.s\d+p$/i.test(file.name)) return { kind: 'bench', document: readBench(text, file.name) };
 	const { data, notes } = readTouchstone(text, file.name);

@@ -1,0 +1,15 @@
+import { catalogue } from '#lib/fault.ts';
+
+/** What can be wrong with a file before anyone reads it. */
+export const faults = catalogue({
+	'file-size': {
+		place: '{file}',
+		finding: 'The file holds {found} MB.',
+		remedy: 'A file may hold at most {allowed} MB; the bench you had is kept.'
+	},
+	'file-kind': {
+		place: '{file}',
+		finding: 'Its name does not say that it is a file for the bench.',
+		remedy: 'Choose a Touchstone file (.s1p or .s2p) for a device, or a saved bench (.yaml).'
+	}
+});
