@@ -7,9 +7,9 @@ import { checkNetlist } from '#lib/circuit/check.ts';
 import { nodesOf } from '#lib/circuit/netlist.ts';
 import type { Element, Model, Netlist, Probe } from '#lib/circuit/netlist.ts';
 import { faults } from './faults.ts';
-import { elementFrom, elementWritten } from './netlist-elements.ts';
-import { modelForm, modelKinds, modelWritten } from './netlist-models.ts';
-import { isName, measure, name, NAME_WORDS, node } from './netlist-parts.ts';
+import { elementFrom, elementWritten } from '#lib/bench/netlist-elements.ts';
+import { modelForm, modelKinds, modelWritten } from '#lib/bench/netlist-models.ts';
+import { isName, measure, name, NAME_WORDS, node } from '#lib/bench/netlist-parts.ts';
 import { controlLine, isMap, readPlainYaml } from './plain-yaml.ts';
 import type { PlainYaml } from './plain-yaml.ts';
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { formatQuantity } from '#lib/bench/quantity.ts';
-import type { QuantityKind } from '#lib/bench/quantity.ts';
+import { formatQuantity } from './quantity.ts';
+import type { QuantityKind } from './quantity.ts';
 import type { Depletion, Model } from '#lib/circuit/netlist.ts';
 import { measure, plain } from './netlist-parts.ts';
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { formatQuantity } from '#lib/bench/quantity.ts';
-import type { QuantityKind } from '#lib/bench/quantity.ts';
+import { formatQuantity } from './quantity.ts';
+import type { QuantityKind } from './quantity.ts';
 import type { Element } from '#lib/circuit/netlist.ts';
 import { measure, name, node, quality } from './netlist-parts.ts';
 import type { Quality } from './netlist-parts.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Fault } from '#lib/fault.ts';
-import { parseQuantity } from '#lib/bench/quantity.ts';
-import type { QuantityKind } from '#lib/bench/quantity.ts';
+import { parseQuantity } from './quantity.ts';
+import type { QuantityKind } from './quantity.ts';
 
 // No code is ever made from text: the content security policy forbids it.
 z.config({ jitless: true });
