@@ -2,6 +2,7 @@ import type { Netlist } from '#lib/circuit/netlist.ts';
 import type { Pair, Results, Row, Table } from '#lib/circuit/results.ts';
 import { complex } from '#lib/numeric/complex.ts';
 import { dbFromRatio } from '#lib/numeric/decibel.ts';
+import type { PortNoise, ThermalNoise } from './circuit-noise.ts';
 import { fixed, impedanceWords, megahertz, withUnit } from './words.ts';
 
 /** Results of a circuit in words, a line for each frequency or driven point. */
@@ -24,7 +25,15 @@ const probeWords = ({ probes }: Netlist, name: string, value: number): string =>
 	return `${name} ${withUnit(1000 * value, 4, `m${unit}`)}`;
 };
 
-function tableLines(netlist: Netlist, { freqs_hz, bias, ...columns }: Table): string[] {
+/** The least and the most over frequency, or the one value there is. */
+function noiseWords({ port_1_dbm_per_hz }: PortNoise): string {
+	const ends = [Math.min(...port_1_dbm_per_hz), Math.max(...port_1_dbm_per_hz)];
+	const [least, most] = ends.map((level) => (level === -Infinity ? 'none' : fixed(level, 1)));
+	const unit = most === 'none' ? '' : ' dBm/Hz';
+	return `thermal noise of the passive parts, leaving port 1: ${least === most ? '' : `${least} to `}${most}${unit}`;
+}
+
+function tableLines(netlist: Netlist, { freqs_hz, bias, ...columns }: Table, noise?: PortNoise): string[] {
 	const direct = Object.entries((bias ?? {}) as Readonly<Record<string, number>>);
 	const lines = (freqs_hz as readonly number[]).map((frequency, i) =>
 		[
@@ -38,9 +47,13 @@ function tableLines(netlist: Netlist, { freqs_hz, bias, ...columns }: Table): st
 			})
 		].join('  ')
 	);
-	return direct.length === 0
-		? lines
-		: [`at rest: ${direct.map(([name, value]) => probeWords(netlist, name, value)).join(', ')}`, ...lines];
+	return [
+		...(direct.length === 0
+			? []
+			: [`at rest: ${direct.map(([name, value]) => probeWords(netlist, name, value)).join(', ')}`]),
+		...(noise ? [noiseWords(noise)] : []),
+		...lines
+	];
 }
 
 function rowLine(netlist: Netlist, row: Row): string {
@@ -63,10 +76,10 @@ function rowLine(netlist: Netlist, row: Row): string {
 }
 
 /** Every analysis under its name. */
-export const circuitLines = (netlist: Netlist, results: Results): string[] =>
+export const circuitLines = (netlist: Netlist, results: Results, noise: ThermalNoise): string[] =>
 	Object.entries(results).flatMap(([name, result]) => {
 		const lines = Array.isArray(result)
 			? (result as readonly Row[]).map((row) => rowLine(netlist, row))
-			: tableLines(netlist, result as Table);
+			: tableLines(netlist, result as Table, noise[name]);
 		return [`${name.replaceAll('_', ' ')}:`, ...lines.map((line) => `  ${line}`)];
 	});

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
-import { withSupplies } from '#lib/circuit/netlist.ts';
+import { inPositions } from '#lib/circuit/positions.ts';
+import type { Positions } from '#lib/circuit/positions.ts';
 import { readReferenceForm } from '#lib/circuit/reference-form.ts';
 import type { Analysis, ReferenceCircuit } from '#lib/circuit/reference-form.ts';
 import { runAnalyses } from '#lib/circuit/results.ts';
@@ -7,6 +8,7 @@ import type { Results } from '#lib/circuit/results.ts';
 import { readNetlistFile } from '#lib/files/netlist-file.ts';
 import { Fault } from '#lib/fault.ts';
 import { quantityOption, quantityTyped, wholeOption } from './arguments.ts';
+import { thermalNoise } from './circuit-noise.ts';
 import { circuitLines, isConverged } from './circuit-words.ts';
 import { FALLS_SHORT, OK } from './command.ts';
 import type { Arguments, Command } from './command.ts';
@@ -103,6 +105,20 @@ function parsedJson(text: string, file: string): unknown {
 	}
 }
 
+/** `supply=off,path=transmit` as positions of switches. */
+function positionsAsked(given: Arguments): Positions {
+	const positions = new Map<string, string>();
+	for (const part of given.options.get('set')?.split(',') ?? []) {
+		const [name, position, ...more] = part.split('=').map((word) => word.trim());
+		if (!name || !position || more.length > 0)
+			throw faults['command-line-set']({ command: 'circuit', found: part.slice(0, 60) });
+		if (positions.has(name))
+			throw faults['command-line-twice']({ command: 'circuit', option: `set ${name.slice(0, 60)}` });
+		positions.set(name, position);
+	}
+	return Object.fromEntries(positions);
+}
+
 interface NamedCircuit extends ReferenceCircuit {
 	readonly title: string;
 }
@@ -112,12 +128,12 @@ async function openCircuit(path: string, given: Arguments): Promise<NamedCircuit
 	const text = await readText(path);
 	const file = basename(path);
 	const analyses = analysesAsked(given);
-	const state = given.options.get('state');
+	const positions = positionsAsked(given);
 	const data = /\.json$/i.test(path) ? parsedJson(text, file) : undefined;
 	const isOurs =
 		data === undefined || (typeof data === 'object' && data !== null && 'faint echo netlist' in data);
 	if (isOurs) {
-		const { name, netlist, states } = readNetlistFile(text, file);
+		const { name, netlist } = readNetlistFile(text, file);
 		if (analyses.length === 0)
 			throw faults['command-line-missing']({
 				command: 'circuit',
@@ -125,25 +141,14 @@ async function openCircuit(path: string, given: Arguments): Promise<NamedCircuit
 				why: ', and a netlist file does not say where to solve the circuit',
 				example: '160MHz'
 			});
-		if (state !== undefined && !Object.hasOwn(states, state))
-			throw faults['command-line-state']({
-				command: 'circuit',
-				found: state.slice(0, 60),
-				known: Object.keys(states).join(', ') || 'it has none'
-			});
 		return {
-			title: state === undefined ? name : `${name}, ${state}`,
-			netlist: state === undefined ? netlist : withSupplies(netlist, states[state]),
+			title: [name, ...Object.entries(positions).map((set) => set.join(' '))].join(', '),
+			netlist: inFile(path, () => inPositions(netlist, positions)),
 			analyses
 		};
 	}
-	if (state !== undefined)
-		throw faults['command-line-state']({
-			command: 'circuit',
-			found: state.slice(0, 60),
-			known: 'it has none'
-		});
 	const read = inFile(path, () => readReferenceForm(data));
+	inFile(path, () => inPositions(read.netlist, positions));
 	if (analyses.length === 0 && read.analyses.length === 0)
 		throw faults['command-line-missing']({
 			command: 'circuit',
@@ -177,7 +182,9 @@ export const circuit: Command = {
 		'converge says so, and the exit code is then 1.',
 		'NETLIST is a netlist file (*.netlist.yaml), or a .json file of elements by letter that brings its own analyses;',
 		'results stored in such a file are not looked at.',
-		'With --json: {"results": {analysis: a table by frequency, or a list of driven points}}.'
+		'The thermal noise that leaves port 1 is that of resistors and losses at 290 K; devices add theirs to it.',
+		'With --json: {"results": {analysis: a table by frequency, or a list of driven points}, "thermal_noise": {analysis:',
+		'{"freqs_hz", "port_1_dbm_per_hz"}}}; null is no noise at all.'
 	],
 	options: [
 		{
@@ -210,7 +217,11 @@ export const circuit: Command = {
 			value: 'N',
 			meaning: 'harmonics to solve for, 2 to 64; as many as a point needs if not given'
 		},
-		{ name: 'state', value: 'NAME', meaning: 'a state of the netlist file, such as its supply being off' }
+		{
+			name: 'set',
+			value: 'SWITCHES',
+			meaning: 'positions of switches of the netlist file, such as supply=off or supply=on,path=transmit'
+		}
 	],
 	async perform(given, terminal) {
 		const [path] = given.files;
@@ -218,15 +229,16 @@ export const circuit: Command = {
 		const { title, ...read } = await openCircuit(path, given);
 		let reported = performance.now();
 		const report = (analysis: string, done: number): void => {
-			if (performance.now() - reported < REPORT) return;
+			if (done === 1 || performance.now() - reported < REPORT) return;
 			reported = performance.now();
 			terminal.note(`solving ${analysis}: ${Math.round(100 * done)} %`);
 		};
 		const results = inFile(path, () => runAnalyses(read, { harmonics, report }));
+		const noise = inFile(path, () => thermalNoise(read, results));
 		terminal.print(
 			given.options.has('json')
-				? JSON.stringify({ results })
-				: [title, ...circuitLines(read.netlist, results)].join('\n')
+				? JSON.stringify({ results, thermal_noise: noise })
+				: [title, ...circuitLines(read.netlist, results, noise)].join('\n')
 		);
 		return allConverged(results) ? OK : FALLS_SHORT;
 	}

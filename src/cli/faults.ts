@@ -67,10 +67,10 @@ export const faults = catalogue({
 		finding: 'Frequencies and levels together make {found} driven points.',
 		remedy: 'Ask for at most {allowed} at a time.'
 	},
-	'command-line-state': {
-		place: 'command {command}, --state',
-		finding: 'The circuit has no state "{found}".',
-		remedy: 'Name one it has ({known}).'
+	'command-line-set': {
+		place: 'command {command}, --set',
+		finding: 'Found "{found}".',
+		remedy: 'Give a switch and its position, such as supply=off, and several with commas between.'
 	},
 	'command-line-number': {
 		place: 'command {command}, --{option}',

@@ -2,7 +2,7 @@ import { execute } from '#lib/bench/command.ts';
 import type { BenchDocument } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import type { Picture } from '#lib/bench/picture.ts';
-import { calibrationInUse } from '#lib/bench/session.ts';
+import { calibrationInUse, simulatedBench } from '#lib/bench/session.ts';
 import { Simulation } from '#lib/bench/simulation.ts';
 
 /** A bench with the sweeps and the seed the command line asked for. Its history and its calibrations stay as they are. */
@@ -32,8 +32,7 @@ export function takeReading(document: BenchDocument, report: (done: number) => v
 	const readings = sweeps * setup.sweep.points + standards * (calibration?.setup.sweep.points ?? 0);
 	const slices = new Simulation().pictureSlices({
 		revision: 0,
-		setup,
-		calibration,
+		...simulatedBench(document),
 		firstSweep: history.nextSweep,
 		sweeps
 	});

@@ -1,5 +1,5 @@
 import { defaultBench } from '../../src/lib/bench/default-bench.ts';
-import { calibrationInUse } from '../../src/lib/bench/session.ts';
+import { simulatedBench } from '../../src/lib/bench/session.ts';
 import { Simulation } from '../../src/lib/bench/simulation.ts';
 import type { Picture } from '../../src/lib/bench/picture.ts';
 import { expect, test } from './fixtures.ts';
@@ -29,14 +29,13 @@ test('the browser’s worker reads what Node reads', async ({ page }) => {
 	const address = page.workers()[0].url();
 	const request = {
 		revision: 7,
-		setup: defaultBench.setup,
-		calibration: calibrationInUse(defaultBench),
+		...simulatedBench(defaultBench),
 		firstSweep: defaultBench.history.nextSweep,
 		sweeps: 100
 	};
 	const node = numbers(new Simulation().picture(request));
-	const { setup, calibration, ...rest } = request;
-	const work = { ...rest, bench: { setup, calibration } };
+	const { setup, calibration, damage, ...rest } = request;
+	const work = { ...rest, bench: { setup, calibration, damage } };
 	const picture = await page.evaluate(
 		async ([url, job]) => {
 			const worker = new Worker(url, { type: 'module' });

@@ -4,8 +4,9 @@ import type { ComplexArray } from '#lib/numeric/complex.ts';
 import { solveCalibration } from '#lib/bench/calibrate.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
-import { calibrations, EMPTY_HISTORY, withCalibration } from '#lib/bench/history.ts';
-import type { Calibration } from '#lib/bench/history.ts';
+import { calibrations } from '#lib/bench/calibrations.ts';
+import { EMPTY_HISTORY, withCalibration } from '#lib/bench/history.ts';
+import type { Calibration } from '#lib/bench/calibrations.ts';
 import { Simulation } from '#lib/bench/simulation.ts';
 import type { Setup } from '#lib/bench/setup.ts';
 import { calibrationSensitivity } from '#lib/reflectometer/calibration.ts';
@@ -63,11 +64,12 @@ test.each(['mast preamp', '50 ohm load', 'open', 'inductive load'])(
 				revision: k,
 				setup,
 				calibration: calibrationAt(3 * AVERAGES * k, setup),
+				damage: [],
 				firstSweep: 1_000_000,
 				sweeps: 1
 			})
 		);
-		const { frequencies, truth } = pictures[0];
+		const { frequencies, driven: truth } = pictures[0];
 		const terms = solved(calibrationAt(0, quiet));
 		const known = (['open', 'short', 'load'] as const).map((standard) =>
 			standardGamma(standard, setup.standards, frequencies)
@@ -95,6 +97,7 @@ test('the terms a bench finds without noise explain its standards', () => {
 		revision: 1,
 		setup: { ...quiet, device: { kind: 'impedance', name: 'load', resistance: 50, reactance: 0 } },
 		calibration: null,
+		damage: [],
 		firstSweep: 0,
 		sweeps: 1
 	});
@@ -109,10 +112,11 @@ test('a hundred times the averages of a reading do not lessen the noise of its c
 	const calibration = calibrationAt(0, base);
 	const error = (sweeps: number): number => {
 		const setup = { ...base, processing: { ...base.processing, averages: sweeps } };
-		const { displayed, truth } = new Simulation().picture({
+		const { displayed, driven: truth } = new Simulation().picture({
 			revision: 1,
 			setup,
 			calibration,
+			damage: [],
 			firstSweep: 1_000_000,
 			sweeps
 		});

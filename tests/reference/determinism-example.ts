@@ -3,11 +3,12 @@ import type { BenchDocument } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import type { Picture } from '#lib/bench/picture.ts';
-import { calibrationInUse } from '#lib/bench/session.ts';
+import { simulatedBench } from '#lib/bench/session.ts';
 import type { PictureRequest } from '#lib/bench/simulation.ts';
 
 /** The bench whose readings must be the same wherever they are worked out: the usual one after a few changes. */
 const CHANGES = [
+	{ name: 'choose device', arguments: { device: 'preamp by data sheet' } },
 	{ name: 'set seed', arguments: { seed: 20260101 } },
 	{ name: 'set level', arguments: { level: '-27.5 dBm' } },
 	{ name: 'set part', arguments: { part: 'adapter', impedance: '37.5 ohm' } },
@@ -23,8 +24,7 @@ export const document: BenchDocument = CHANGES.reduce<BenchDocument>(
 
 export const request: PictureRequest = {
 	revision: 1,
-	setup: document.setup,
-	calibration: calibrationInUse(document),
+	...simulatedBench(document),
 	firstSweep: document.history.nextSweep,
 	sweeps: 40
 };

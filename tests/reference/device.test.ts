@@ -113,7 +113,9 @@ test.each([3, 6, 10, 30])(
 
 // Definition of a wall referred to a plane: the ceiling is reached at the device when the level at plane k reaches it.
 test('the ceiling of every plane is the level there when the level at the device is the ceiling', () => {
-	const session = new BenchSession();
+	const session = new BenchSession(
+		execute(defaultBench, command('choose device', { device: 'preamp by data sheet' }), commands).document
+	);
 	const { ceiling, outgoing, ceilingMargin } = session.picture().markers[1].levels;
 	if (ceiling === null || ceilingMargin === null) return expect.unreachable();
 	expect(ceiling[3]).toBe(-35);

@@ -12,7 +12,7 @@ import { standardGamma } from '#lib/reflectometer/standards.ts';
 import type { StandardName } from '#lib/reflectometer/standards.ts';
 import { averagedRawSlices } from '#lib/reflectometer/sweep.ts';
 import type { ReadingNoise } from '#lib/reflectometer/sweep.ts';
-import type { Calibration } from './history.ts';
+import type { Calibration } from './calibrations.ts';
 import { partTwoPort, sweepFrequencies } from './plant.ts';
 import type { Setup } from './setup.ts';
 

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { define } from './command.ts';
 import { faults } from './faults.ts';
-import { calibrations, MOST_CALIBRATIONS, withCalibration } from './history.ts';
+import { calibrations } from './calibrations.ts';
+import { MOST_CALIBRATIONS, withCalibration } from './history.ts';
 import { wholeNumber } from './schema-parts.ts';
 import { MOST_AVERAGES, MOST_PARTS, setup } from './setup.ts';
 import { original } from 'immer';

@@ -1,12 +1,14 @@
 import type { Draft } from 'immer';
 import { z } from 'zod';
 import { define } from './command.ts';
-import { device, termination } from './device-schema.ts';
+import { ceilingChange, device, termination } from './device-schema.ts';
 import type { Device } from './device-schema.ts';
 import { deviceCatalogue } from './device-catalogue.ts';
 import { faults } from './faults.ts';
 import { formatImpedance } from './impedance-name.ts';
-import { quantity } from './schema-parts.ts';
+import { damageOf } from './damage.ts';
+import { withReplacement } from './history.ts';
+import { identifier, label, quantity } from './schema-parts.ts';
 
 const names = deviceCatalogue.map((d) => d.name);
 const resistance = quantity('resistance', { from: 0, to: 1e6 });
@@ -49,6 +51,43 @@ export const deviceCommands = [
 		perform: (draft, { ceiling }) => {
 			if (draft.device.kind !== 'tabulated') throw faults['device-ceiling']({ name: draft.device.name });
 			draft.device.ceiling = ceiling;
+		}
+	}),
+	define({
+		name: 'set ceiling change',
+		label: 'Set what counts as over the ceiling',
+		schema: z.strictObject({ change: ceilingChange }),
+		perform: (draft, { change }) => {
+			if (draft.device.kind !== 'circuit') throw faults['device-ceiling-change']({ name: draft.device.name });
+			draft.device.ceilingChange = change;
+		}
+	}),
+	define({
+		name: 'set switch',
+		label: 'Throw a switch of the device',
+		schema: z.strictObject({ switch: label, position: label }),
+		perform: (draft, { switch: name, position }) => {
+			const { device } = draft;
+			const switches = device.kind === 'circuit' ? (device.circuit.netlist.switches ?? []) : [];
+			const found = switches.find((s) => s.name === name);
+			if (device.kind !== 'circuit' || found === undefined)
+				throw faults['device-switch']({
+					name: device.name,
+					switch: name,
+					allowed: switches.map((s) => s.name).join(', ') || 'none'
+				});
+			device.positions[name] = position;
+		}
+	}),
+	define({
+		name: 'renew part',
+		label: 'Put a whole part in place of a broken one',
+		schema: z.strictObject({ part: identifier }),
+		perform: (_, { part }, history) => {
+			const broken = damageOf(history.events).map((damage) => damage.part);
+			if (!broken.includes(part))
+				throw faults['part-whole']({ part, allowed: [...new Set(broken)].join(', ') || 'nothing' });
+			return withReplacement(history, part);
 		}
 	}),
 	define({

@@ -1,5 +1,7 @@
+import { at, complexArray } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import type { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
 import { chainOf, looking } from '#lib/network/two-port.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
 import { planeWaves, transmissionBack, transmissionOut } from '#lib/network/waves.ts';
@@ -8,18 +10,29 @@ import { rawFromGamma } from '#lib/reflectometer/correction.ts';
 import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import { extensionFactor } from '#lib/reflectometer/plane.ts';
-import type { Device, Termination } from './device-schema.ts';
+import type { CircuitDevice } from './device-schema.ts';
+import { driveCurve } from './front-end.ts';
+import type { Damage } from './history.ts';
 import type { Part } from './part-schema.ts';
-import { partTwoPort, planeDelays, presentedGamma, sourceWave, sweepFrequencies } from './plant.ts';
-import type { PresentedGamma } from './plant.ts';
+import type { DriveCurve, Silence } from './picture.ts';
+import { partTwoPort, planeDelays, sourceWave, sweepFrequencies } from './plant.ts';
+import { DeviceStages, known } from './presented.ts';
+import type { Presented } from './presented.ts';
 import type { Port, Processing, Setup, Sweep } from './setup.ts';
-import { Stage } from './stage.ts';
+import { SlicedStage, Stage } from './stage.ts';
+import { isTransmitting, transmission } from './transmit.ts';
+import type { Transmission } from './transmit.ts';
 
 /** The circuit of the bench over its sweep, without noise. */
 export interface Plant {
 	readonly frequencies: Reals;
-	/** The device's reflection at its own connector. */
-	readonly device: PresentedGamma;
+	/** What the device presents at its own connector. */
+	readonly device: Presented;
+	/** What its transmitter does to the bench; null while none is keyed. */
+	readonly transmission: Transmission | null;
+	readonly silence: Silence | null;
+	/** What breaks as the bench is set. */
+	readonly damage: Damage | null;
 	/** The noiseless raw reading. */
 	readonly raw: ComplexArray;
 	readonly extension: ComplexArray;
@@ -30,11 +43,37 @@ export interface Plant {
 
 export interface MarkerPlant {
 	readonly frequencies: Reals;
-	readonly device: PresentedGamma;
+	readonly device: Presented;
+	/** How it answers as the level rises; null for a device of which no circuit is known. */
+	readonly drive: readonly DriveCurve[] | null;
+	/** Where no state of the device was found, as with a matched one. */
 	readonly waves: readonly PlaneWaves[];
 	/** |S21| from plane k to the device and |S12| from plane k to the receiver, by plane, a marker an element. */
 	readonly toDevice: readonly Reals[];
 	readonly toReceiver: readonly Reals[];
+}
+
+/** The raw reading of a bench that has none. */
+function nothing(length: number): ComplexArray {
+	const raw = complexArray(length);
+	raw.re.fill(NaN);
+	raw.im.fill(NaN);
+	return raw;
+}
+
+function* driveCurves(
+	device: CircuitDevice,
+	circuit: DrivenCircuit,
+	rest: ComplexArray,
+	frequencies: Reals
+): Generator<number, readonly DriveCurve[], undefined> {
+	const curves: DriveCurve[] = [];
+	for (let k = 0; k < frequencies.length; k++) {
+		// with a single frequency all three markers stand there
+		const same = k > 0 && frequencies[k] === frequencies[k - 1];
+		curves.push(same ? curves[k - 1] : yield* driveCurve(device, circuit, frequencies[k], at(rest, k)));
+	}
+	return curves;
 }
 
 /** The frequencies of the three markers: low edge, centre, high edge. */
@@ -54,12 +93,12 @@ export class Compiler {
 			frequencies.length
 		)
 	);
-	readonly #device = new Stage('device', (device: Device, output: Termination, frequencies: Reals) =>
-		presentedGamma(device, output, frequencies)
-	);
+	readonly #device = new DeviceStages();
 	readonly #port = new Stage('port', (port: Port, frequencies: Reals) => portErrorTerms(port, frequencies));
-	readonly #raw = new Stage('raw reading', (port: ErrorTerms, chain: TwoPort, device: PresentedGamma) =>
-		rawFromGamma(port, looking(chain, device.gamma))
+	readonly #raw = new Stage(
+		'raw reading',
+		(port: ErrorTerms, chain: TwoPort, gamma: ComplexArray, silent: boolean) =>
+			silent ? nothing(gamma.re.length) : rawFromGamma(port, looking(chain, gamma))
 	);
 	readonly #extension = new Stage(
 		'extension',
@@ -77,17 +116,20 @@ export class Compiler {
 			toReceiver: planes.map((k) => transmissionBack(solved, k, 0, frequencies.length))
 		};
 	});
-	readonly #markerDevice = new Stage(
-		'marker device',
-		(device: Device, output: Termination, frequencies: Reals) => presentedGamma(device, output, frequencies)
+	readonly #markerDevice = new DeviceStages('marker ');
+	readonly #drive = new SlicedStage('drive curves', driveCurves);
+	readonly #transmission = new Stage(
+		'transmitter',
+		(device: Setup['device'], parts: Setup['parts'], port: Port, sweep: Sweep) =>
+			transmission({ device, parts, port, sweep })
 	);
 	readonly #waves = new Stage(
 		'waves',
-		(parts: readonly TwoPort[], device: PresentedGamma, port: Port, frequencies: Reals, level: number) =>
+		(parts: readonly TwoPort[], gamma: ComplexArray, port: Port, frequencies: Reals, level: number) =>
 			planeWaves(parts, {
 				source: sourceWave(level, frequencies.length),
 				sourceGamma: portErrorTerms(port, frequencies).sourceMatch,
-				endGamma: device.gamma
+				endGamma: known(gamma)
 			})
 	);
 
@@ -96,36 +138,71 @@ export class Compiler {
 		const stages = [
 			this.#frequencies,
 			this.#chain,
-			this.#device,
+			...this.#device.stages,
 			this.#port,
 			this.#raw,
 			this.#extension,
 			this.#delays,
 			this.#markerFrequencies,
 			this.#markerParts,
-			this.#markerDevice,
+			...this.#markerDevice.stages,
+			this.#drive,
+			this.#transmission,
 			this.#waves
 		];
 		return Object.fromEntries(stages.map((stage) => [stage.name, stage.runs]));
 	}
 
+	/** `compileSlices` run to its end. */
 	compile(setup: Setup): Plant {
-		const { sweep, parts, device, output, port, source, processing } = setup;
+		const slices = this.compileSlices(setup);
+		let step = slices.next();
+		while (!step.done) step = slices.next();
+		return step.value;
+	}
+
+	/** `unknown`: the device is broken and what it presents is not known. Yields every few milliseconds. */
+	*compileSlices(setup: Setup, unknown = false): Generator<number, Plant, undefined> {
+		const { sweep, parts, device, port, source, processing } = setup;
 		const frequencies = this.#frequencies.of(sweep);
-		const presented = this.#device.of(device, output, frequencies);
-		const at = this.#markerFrequencies.of(sweep);
-		const markerParts = this.#markerParts.of(parts, at);
-		const markerDevice = this.#markerDevice.of(device, output, at);
+		const presented = yield* this.#device.present(setup, frequencies);
+		const marked = this.#markerFrequencies.of(sweep);
+		const markerParts = this.#markerParts.of(parts, marked);
+		const markerDevice = yield* this.#markerDevice.present(
+			setup,
+			marked,
+			presented.lost?.reason === 'unstable'
+		);
+		let drive: readonly DriveCurve[] | null = null;
+		if (device.kind === 'circuit') {
+			const { circuit, rest } = this.#markerDevice.frontEnd(setup, device, marked);
+			drive = yield* this.#drive.of(device, circuit, rest, marked);
+		}
+		const transmitted = isTransmitting(device) ? this.#transmission.of(device, parts, port, sweep) : null;
+		const silence: Silence | null = unknown
+			? { kind: 'broken' }
+			: transmitted
+				? { kind: 'transmitting', level: transmitted.level }
+				: presented.growth && { kind: 'oscillating', frequency: presented.growth.frequency };
 		return {
 			frequencies,
 			device: presented,
-			raw: this.#raw.of(this.#port.of(port, frequencies), this.#chain.of(parts, frequencies), presented),
+			transmission: transmitted,
+			silence,
+			damage: unknown ? null : transmitted ? transmitted.damage : presented.damage,
+			raw: this.#raw.of(
+				this.#port.of(port, frequencies),
+				this.#chain.of(parts, frequencies),
+				presented.gamma,
+				silence !== null
+			),
 			extension: this.#extension.of(processing.extension, frequencies),
 			planeDelays: this.#delays.of(parts),
 			markers: {
-				frequencies: at,
+				frequencies: marked,
 				device: markerDevice,
-				waves: this.#waves.of(markerParts.solved, markerDevice, port, at, source.level),
+				drive,
+				waves: this.#waves.of(markerParts.solved, markerDevice.gamma, port, marked, source.level),
 				toDevice: markerParts.toDevice,
 				toReceiver: markerParts.toReceiver
 			}

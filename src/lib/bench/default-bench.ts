@@ -13,7 +13,7 @@ const setup: Setup = {
 	seed: 1694,
 	sweep: { start: 169.4e6, stop: 169.65e6, points: 201 },
 	instrument: 'Bench reflectometer',
-	source: { level: -20, lowest: -60, highest: 10 },
+	source: { level: -20, lowest: -60, highest: 10, harmonics: { second: -35, third: -45 } },
 	receiver: {
 		floor: -120,
 		bandwidth: 300,
@@ -22,7 +22,8 @@ const setup: Setup = {
 	port: {
 		directivity: { size: -28, delay: 3e-10 },
 		sourceMatch: { size: -24, delay: 5e-10 },
-		tracking: { size: -0.4, delay: 2e-10 }
+		tracking: { size: -0.4, delay: 2e-10 },
+		absoluteMaximum: 17
 	},
 	standards: {
 		open: { capacitance: 5e-14 },

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import type { NetworkData } from '#lib/network/network-data.ts';
-import { label, quantity } from './schema-parts.ts';
+import { label, plainNumber, quantity } from './schema-parts.ts';
+import { circuitForm } from './netlist-form.ts';
+import { isName } from './netlist-parts.ts';
 
 /** Scattering parameters as plain data; `s` a flat list, a row a frequency (see `NetworkData`). */
 const networkData: z.ZodType<NetworkData, NetworkData> = z
@@ -42,6 +44,83 @@ const tabulated = z.strictObject({
 	absoluteMaximum: limit
 });
 
+const name = z.string({ error: 'Give a name.' }).refine(isName, { error: 'Give a name of the circuit.' });
+const noneOr = <S extends z.ZodType>(schema: S, error: string) => z.union([z.null(), schema], { error });
+
+export const ceilingChange = plainNumber('the change of the reflection coefficient at the ceiling', {
+	from: 0.0005,
+	to: 0.5
+});
+
+const junctionLimit = z.strictObject({
+	element: name,
+	port: label,
+	reverseVoltage: noneOr(quantity('voltage', { from: 0, to: 1e4 }), 'Give a voltage such as 4 V, or null.'),
+	current: noneOr(quantity('current', { from: 0, to: 1e3 }), 'Give a current such as 20 mA, or null.')
+});
+
+/**
+ * A front end whose circuit is known: what it presents follows from the circuit, at every level, until a limit of its data
+ * sheet is crossed.
+ */
+const circuit = z
+	.strictObject({
+		kind: z.literal('circuit'),
+		name: label,
+		origin: label,
+		circuit: circuitForm,
+		/** Absolute maxima: incident at the connector, and of junctions at any instant. */
+		limits: z.strictObject({
+			inputPower: limit,
+			junctions: z.array(junctionLimit, { error: 'Give a list of limits.' }).max(20).readonly()
+		}),
+		/** What can be keyed into one of its ports, and the position of a switch in which it is. */
+		transmitter: noneOr(
+			z.strictObject({
+				port: name,
+				level: quantity('level', { from: -120, to: 60 }),
+				switch: name,
+				position: name
+			}),
+			'Give a transmitter with its port, level, switch and position, or null.'
+		),
+		/** The position of every switch of the circuit that is not in its usual, first one. */
+		positions: z.record(z.string(), z.string(), { error: 'Give positions by the names of switches.' }),
+		/** How far Γ may move from rest before the level counts as over the ceiling. */
+		ceilingChange
+	})
+	.superRefine((value, context) => {
+		const { netlist, portNames } = value.circuit;
+		const refuse = (path: (string | number)[], input: unknown, message: string): void =>
+			context.addIssue({ code: 'custom', path, input, message });
+		const switches = netlist.switches ?? [];
+		for (const [name, position] of Object.entries(value.positions)) {
+			const positions = switches.find((s) => s.name === name)?.positions;
+			if (positions === undefined)
+				refuse(
+					['positions', name],
+					position,
+					`Name a switch of this circuit: ${switches.map((s) => s.name).join(', ') || 'it has none'}.`
+				);
+			else if (!positions.includes(position))
+				refuse(['positions', name], position, `Give one of: ${positions.join(', ')}.`);
+		}
+		value.limits.junctions.forEach(({ element }, k) => {
+			if (!netlist.elements.some((e) => e.name === element))
+				refuse(['limits', 'junctions', k, 'element'], element, 'Name an element of this circuit.');
+		});
+		const { transmitter } = value;
+		if (transmitter === null) return;
+		if (!portNames.slice(1).includes(transmitter.port))
+			refuse(['transmitter', 'port'], transmitter.port, 'Name a port of this circuit other than its first.');
+		if (!switches.some((s) => s.name === transmitter.switch && s.positions.includes(transmitter.position)))
+			refuse(
+				['transmitter', 'position'],
+				transmitter.position,
+				'Name a switch of this circuit and a position.'
+			);
+	});
+
 /** An ideal one-port of the same impedance at every frequency. */
 const impedance = z.strictObject({
 	kind: z.literal('impedance'),
@@ -53,8 +132,8 @@ const open = z.strictObject({ kind: z.literal('open'), name: label });
 const short = z.strictObject({ kind: z.literal('short'), name: label });
 
 /** What is at the end of the line. */
-export const device = z.discriminatedUnion('kind', [tabulated, impedance, open, short], {
-	error: 'Give one device of kind tabulated, impedance, open or short.'
+export const device = z.discriminatedUnion('kind', [circuit, tabulated, impedance, open, short], {
+	error: 'Give one device of kind circuit, tabulated, impedance, open or short.'
 });
 
 /** What is at the output of a two-port device. */
@@ -65,5 +144,6 @@ export const termination = z.discriminatedUnion(
 );
 
 export type Device = z.output<typeof device>;
+export type CircuitDevice = z.output<typeof circuit>;
 export type TabulatedDevice = z.output<typeof tabulated>;
 export type Termination = z.output<typeof termination>;

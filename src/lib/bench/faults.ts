@@ -93,6 +93,21 @@ export const faults = catalogue({
 		finding: 'An ideal load has no ceiling.',
 		remedy: 'Choose a front end first.'
 	},
+	'device-ceiling-change': {
+		place: 'device "{name}"',
+		finding: 'Its circuit is not known, so no change of its reflection can be worked out.',
+		remedy: 'Choose a front end of known circuit, or set the ceiling of its data sheet.'
+	},
+	'device-switch': {
+		place: 'device "{name}"',
+		finding: 'It has no switch "{switch}".',
+		remedy: 'It has: {allowed}.'
+	},
+	'part-whole': {
+		place: 'part "{part}"',
+		finding: 'It is not broken.',
+		remedy: 'Broken on this bench: {allowed}.'
+	},
 	'calibration-unknown': {
 		place: 'calibration "{id}"',
 		finding: 'No calibration of that name was made on this bench.',

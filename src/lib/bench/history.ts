@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { quantity, identifier, wholeNumber } from './schema-parts.ts';
+import { identifier, label, quantity, wholeNumber } from './schema-parts.ts';
 import { frozenSetup, MOST_AVERAGES } from './setup.ts';
 import type { FrozenSetup, Setup } from './setup.ts';
 
@@ -23,6 +23,11 @@ const when = quantity('time', { from: 0, to: LONGEST });
 const sweepNumber = wholeNumber('a sweep number', { from: 0, to: LAST_SWEEP });
 const sweepCount = wholeNumber('a number of sweeps', { from: 0, to: LAST_SWEEP });
 
+const anyLevel = quantity('level', { from: -300, to: 300 });
+const anyVoltage = quantity('voltage', { from: -1e6, to: 1e6 });
+const anyCurrent = quantity('current', { from: -1e6, to: 1e6 });
+const anyPower = quantity('power', { from: 0, to: 1e9 });
+
 const sweepsEvent = z.strictObject({
 	kind: z.literal('sweeps'),
 	at: when,
@@ -43,8 +48,46 @@ const standardEvent = z.strictObject({
 	model: wholeNumber('a model version', { from: 1, to: 1000 })
 });
 
-const event = z.discriminatedUnion('kind', [sweepsEvent, standardEvent], {
-	error: 'Give an event of kind "sweeps" or "standard measured".'
+/** What was crossed, the limit and what was reached. */
+const crossed = z.discriminatedUnion(
+	'quantity',
+	[
+		z.strictObject({ quantity: z.literal('input power'), limit: anyLevel, reached: anyLevel }),
+		z.strictObject({ quantity: z.literal('reverse voltage'), limit: anyVoltage, reached: anyVoltage }),
+		z.strictObject({ quantity: z.literal('current'), limit: anyCurrent, reached: anyCurrent }),
+		z.strictObject({ quantity: z.literal('dissipation'), limit: anyPower, reached: anyPower })
+	],
+	{ error: 'Give a quantity: input power, reverse voltage, current or dissipation.' }
+);
+
+/** The name of a part of the line, or one of these. */
+export const DEVICE = 'device';
+export const REFLECTOMETER = 'reflectometer';
+
+const damage = {
+	/** The id of a part of the line, `device` or `reflectometer`. */
+	part: identifier,
+	/** What it is called, so that another device is not taken for the broken one. */
+	name: label,
+	/** The element of a front end's circuit that broke; null where none is known. */
+	element: z.union([label, z.null()], { error: 'Give the name of an element, or null.' }),
+	crossed,
+	/** At which frequency it happened. */
+	frequency: quantity('frequency', { from: 0, to: 1e12 }),
+	cause: z.enum(['source', 'transmitter'], { error: 'Give source or transmitter.' })
+};
+const damageEvent = z.strictObject({
+	kind: z.literal('damage'),
+	at: when,
+	/** The sweep during which it happened. */
+	sweep: sweepNumber,
+	...damage
+});
+
+const replacedEvent = z.strictObject({ kind: z.literal('part replaced'), at: when, part: identifier });
+
+const event = z.discriminatedUnion('kind', [sweepsEvent, standardEvent, damageEvent, replacedEvent], {
+	error: 'Give an event of kind "sweeps", "standard measured", "damage" or "part replaced".'
 });
 
 export const history = z
@@ -79,6 +122,9 @@ export const history = z
 export type History = z.output<typeof history>;
 export type HistoryEvent = History['events'][number];
 export type StandardEvent = z.output<typeof standardEvent>;
+export type DamageEvent = z.output<typeof damageEvent>;
+/** What a sweep or a transmitter breaks. */
+export type Damage = Omit<DamageEvent, 'kind' | 'at' | 'sweep'>;
 
 export const EMPTY_HISTORY: History = { time: 0, nextSweep: 0, setups: [], events: [] };
 
@@ -112,6 +158,25 @@ export function withSweeps(before: History, setup: Setup, count: number): Histor
 		events: [...(goesOn ? events.slice(0, -1) : events), done]
 	};
 }
+
+/** Replacing a part takes so long, s (a designer's choice). */
+const REPLACING = 120;
+
+/** The history after something broke during the sweep just taken. */
+export const withDamage = (before: History, damage: Damage): History => ({
+	...before,
+	events: [
+		...before.events,
+		{ kind: 'damage', at: before.time, sweep: Math.max(0, before.nextSweep - 1), ...damage }
+	]
+});
+
+/** The history after a broken part was replaced by a whole one. */
+export const withReplacement = (before: History, part: string): History => ({
+	...before,
+	time: before.time + REPLACING,
+	events: [...before.events, { kind: 'part replaced', at: before.time, part }]
+});
 
 /** The history after open, short and load were measured at `plane`, and the name of the calibration they make. */
 export function withCalibration(
@@ -160,36 +225,4 @@ function freeName({ setups, events }: History): string {
 	let number = setups.length + 1;
 	while (taken.has(`calibration-${number}`)) number++;
 	return `calibration-${number}`;
-}
-
-/** A calibration as its events tell it: all the standards measured for it, and what they were measured with. */
-export interface Calibration {
-	readonly id: string;
-	readonly plane: number;
-	readonly averages: number;
-	/** Bench time of its last standard, s. */
-	readonly at: number;
-	readonly setup: FrozenSetup;
-	readonly standards: readonly StandardEvent[];
-}
-
-/** Every calibration of a history that has all three standards, oldest first. */
-export function calibrations(from: History): Calibration[] {
-	const groups = new Map<string, StandardEvent[]>();
-	for (const e of from.events)
-		if (e.kind === 'standard measured') groups.set(e.calibration, [...(groups.get(e.calibration) ?? []), e]);
-	return [...groups].flatMap(([id, events]) => {
-		if (new Set(events.map((e) => e.standard)).size < 3) return [];
-		const last = events[events.length - 1];
-		return [
-			{
-				id,
-				plane: last.plane,
-				averages: Math.min(...events.map((e) => e.count)),
-				at: last.at,
-				setup: from.setups[last.setup],
-				standards: events
-			}
-		];
-	});
 }

@@ -51,13 +51,13 @@ export class Marker {
 		this.#taken += 1;
 	}
 
-	/** What the marker shows after sweeps of the total `weight`; `truth` of the device at this frequency. */
+	/** What the marker shows after sweeps of the total `weight`; `exact` of the device at this frequency. */
 	reading(
 		rows: SweepRows,
 		weight: AverageWeight,
 		place: MarkerPlace,
 		frequency: number,
-		truth: Complex
+		exact: Pick<MarkerReading, 'truth' | 'driven'>
 	): MarkerReading {
 		const expected = { re: this.#between(rows.referenceRe), im: this.#between(rows.referenceIm) };
 		const gamma = {
@@ -69,14 +69,15 @@ export class Marker {
 		const n = effectiveNumber(weight);
 		// Hotelling's factor goes with the readings that told the scatter, the size of the region with those averaged
 		const factor = regionFactor(Math.min(this.#taken, CLOUD));
-		const known = Number.isFinite(factor);
+		// where no state of the device was found there is no reading either
+		const known = Number.isFinite(factor) && !Number.isNaN(size);
 		const average = known ? ellipse(scatter, factor / n) : null;
 		return {
 			place,
 			frequency,
 			gamma,
 			expected,
-			truth,
+			...exact,
 			impedance: impedanceFromGamma(gamma),
 			returnLossDb: returnLossDb(size),
 			swr: swr(size),

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { formatQuantity } from './quantity.ts';
 import type { QuantityKind } from './quantity.ts';
 import type { Element } from '#lib/circuit/netlist.ts';
-import { measure, name, node, quality } from './netlist-parts.ts';
+import { measure, name, node, positions, quality } from './netlist-parts.ts';
 import type { Quality } from './netlist-parts.ts';
 
 /**
@@ -132,13 +132,46 @@ const forms = {
 			transconductance: w['controlled source']
 		})
 	),
-	supply: form(z.strictObject({ supply: measure('voltage'), ...ends }), (w, name) => ({
-		kind: 'supply',
-		name,
-		from: w.from,
-		to: w.to,
-		voltage: w.supply
-	})),
+	supply: form(
+		z
+			.strictObject({
+				supply: measure('voltage'),
+				...ends,
+				switch: name.optional(),
+				'on in': positions.optional()
+			})
+			.refine((supply) => (supply.switch === undefined) === (supply['on in'] === undefined), {
+				error: 'Give both "switch" and "on in", or neither for a supply that is always on.',
+				path: ['on in']
+			}),
+		(w, name) => ({
+			kind: 'supply',
+			name,
+			from: w.from,
+			to: w.to,
+			voltage: w.supply,
+			...(w.switch !== undefined && { switch: w.switch, onIn: w['on in'] })
+		})
+	),
+	relay: form(
+		z.strictObject({
+			relay: name,
+			'closed in': positions,
+			...ends,
+			'contact resistance': measure('resistance'),
+			'open capacitance': measure('capacitance').default(0)
+		}),
+		(w, name) => ({
+			kind: 'relay',
+			name,
+			from: w.from,
+			to: w.to,
+			switch: w.relay,
+			closedIn: w['closed in'],
+			contactResistance: w['contact resistance'],
+			openCapacitance: w['open capacitance']
+		})
+	),
 	ammeter: form(
 		z.strictObject({ ammeter: z.literal('ideal', { error: 'Give "ideal".' }), ...ends }),
 		(w, name) => ({ kind: 'ammeter', name, from: w.from, to: w.to })
@@ -178,7 +211,14 @@ const forms = {
 			source: w.source,
 			model: w['junction field-effect transistor']
 		})
-	)
+	),
+	'quartz crystal': form(z.strictObject({ 'quartz crystal': name, ...ends }), (w, name) => ({
+		kind: 'quartz crystal',
+		name,
+		from: w.from,
+		to: w.to,
+		model: w['quartz crystal']
+	}))
 };
 
 type Word = keyof typeof forms;
@@ -253,7 +293,23 @@ export function elementWritten(element: Element): Readonly<Record<string, unknow
 				control: element.control
 			};
 		case 'supply':
-			return { supply: value(element.voltage, 'voltage'), from: element.from, to: element.to };
+			return {
+				supply: value(element.voltage, 'voltage'),
+				from: element.from,
+				to: element.to,
+				switch: element.switch,
+				'on in': element.onIn
+			};
+		case 'relay':
+			return {
+				relay: element.switch,
+				'closed in': element.closedIn,
+				from: element.from,
+				to: element.to,
+				'contact resistance': value(element.contactResistance, 'resistance'),
+				'open capacitance':
+					element.openCapacitance === 0 ? undefined : value(element.openCapacitance, 'capacitance')
+			};
 		case 'ammeter':
 			return { ammeter: 'ideal', from: element.from, to: element.to };
 		default: {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { formatQuantity } from './quantity.ts';
 import type { QuantityKind } from './quantity.ts';
-import type { Depletion, Model } from '#lib/circuit/netlist.ts';
+import type { CrystalModel, Depletion, Model } from '#lib/circuit/netlist.ts';
 import { measure, plain } from './netlist-parts.ts';
 
 /** The models of a netlist file, by the kind of device they describe. What is left out has the value named here. */
@@ -81,7 +81,39 @@ const fieldEffect = z
 		gateDrain: w['gate-drain junction']
 	}));
 
-const kinds = { diode, 'bipolar transistor': bipolar, 'junction field-effect transistor': fieldEffect };
+const crystal = z
+	.strictObject({
+		kind: z.literal('quartz crystal'),
+		'motional resistance': measure('resistance'),
+		'motional capacitance': measure('capacitance'),
+		'motional inductance': measure('inductance').optional(),
+		'series resonance': measure('frequency').optional(),
+		'holder capacitance': measure('capacitance').default(0),
+		stiffening: measure('part per squared voltage').default(0),
+		'resistance-doubling current': measure('current').default(Infinity)
+	})
+	.refine((w) => (w['motional inductance'] === undefined) !== (w['series resonance'] === undefined), {
+		error: 'Give either "motional inductance" or "series resonance".',
+		path: ['motional inductance']
+	})
+	.transform((w): Model => ({
+		kind: 'quartz crystal',
+		motionalResistance: w['motional resistance'],
+		motionalInductance:
+			w['motional inductance'] ??
+			1 / ((2 * Math.PI * w['series resonance']!) ** 2 * w['motional capacitance']),
+		motionalCapacitance: w['motional capacitance'],
+		holderCapacitance: w['holder capacitance'],
+		stiffening: w.stiffening,
+		resistanceCurrent: w['resistance-doubling current']
+	}));
+
+const kinds = {
+	diode,
+	'bipolar transistor': bipolar,
+	'junction field-effect transistor': fieldEffect,
+	'quartz crystal': crystal
+};
 
 export const modelKinds: readonly string[] = Object.keys(kinds);
 
@@ -99,8 +131,20 @@ const junctionWritten = (law: Depletion): Readonly<Record<string, unknown>> => (
 	bend: law.bend
 });
 
+const crystalWritten = (model: CrystalModel): Readonly<Record<string, unknown>> => ({
+	kind: model.kind,
+	'motional resistance': value(model.motionalResistance, 'resistance'),
+	'motional capacitance': value(model.motionalCapacitance, 'capacitance'),
+	'motional inductance': value(model.motionalInductance, 'inductance'),
+	'holder capacitance': value(model.holderCapacitance, 'capacitance'),
+	stiffening: value(model.stiffening, 'part per squared voltage'),
+	'resistance-doubling current':
+		model.resistanceCurrent === Infinity ? undefined : value(model.resistanceCurrent, 'current')
+});
+
 /** The model as it is written. */
 export function modelWritten(model: Model): Readonly<Record<string, unknown>> {
+	if (model.kind === 'quartz crystal') return crystalWritten(model);
 	const { kind } = model;
 	const current = value(model.saturationCurrent, 'current');
 	if (kind === 'diode')

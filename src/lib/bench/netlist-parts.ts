@@ -10,7 +10,7 @@ z.config({ jitless: true });
 
 const NAME = /^\p{L}[\p{L}\p{N} _.+-]{0,39}$/u;
 
-/** Names of elements, models, ports, probes and states: they begin with a letter, so none is taken for a number. */
+/** Names of elements, models, ports, probes, switches and positions: they begin with a letter, so none is taken for a number. */
 export const isName = (text: string): boolean => NAME.test(text);
 export const NAME_WORDS =
 	'Begin the name with a letter, and give at most 40 letters, digits, spaces or signs of _ . + -';
@@ -25,6 +25,11 @@ export const node = z.union(
 );
 
 export const name = z.string({ error: 'Give a name.' }).regex(NAME, { error: `${NAME_WORDS}.` });
+
+/** Positions of a switch. */
+export const positions = z
+	.array(name, { error: 'Give a list of positions, such as [on, off].' })
+	.min(1, { error: 'Give at least one position, such as [on].' });
 
 /** Text as a number, with what is wrong with it as an issue. */
 const parsed = (parse: (text: string) => number, wanted: string) =>

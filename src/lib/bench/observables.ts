@@ -2,8 +2,9 @@ import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { voltsFromDbm } from '#lib/numeric/decibel.ts';
 import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
 import type { BenchDocument } from './command.ts';
+import { concerns, damageOf } from './damage.ts';
 import { faults } from './faults.ts';
-import { calibrations } from './history.ts';
+import { calibrations } from './calibrations.ts';
 import type { Picture } from './picture.ts';
 import type { QuantityKind } from './quantity.ts';
 import { baseUnit } from './quantity.ts';
@@ -50,12 +51,13 @@ function gammaAt(name: string, picture: Picture, values: ComplexArray, frequency
 	return { re: between(values.re), im: between(values.im) };
 }
 
-type Source = 'displayed' | 'expected' | 'truth';
+type Source = 'displayed' | 'expected' | 'truth' | 'driven';
 
 const MEANINGS: Readonly<Record<Source, string>> = {
 	displayed: 'of the averaged reading at the reference plane',
 	expected: 'of the reading as it would be without receiver noise in this measurement',
-	truth: 'of the device itself, at its own connector'
+	truth: 'of the device itself, at its own connector, at a level too small to move it',
+	driven: 'of the device itself, at its own connector, at the present level'
 };
 
 const gammaObservables = (source: Source): Observable[] => {
@@ -96,6 +98,15 @@ const plain = (
 const centre = (state: BenchState) => state.picture.markers[1];
 const lastOf = (values: readonly number[]): number => values[values.length - 1];
 
+/** Of values over rising places, on a straight line between two and held at the ends. */
+function interpolated(places: ArrayLike<number>, values: ArrayLike<number>, wanted: number): number {
+	const last = places.length - 1;
+	let i = 1;
+	while (i < last && places[i] < wanted) i++;
+	const share = Math.min(1, Math.max(0, (wanted - places[i - 1]) / (places[i] - places[i - 1])));
+	return values[i - 1] + share * (values[i] - values[i - 1]);
+}
+
 /** The pads of the line taken together, in dB; 0 without any. */
 const padAttenuation = ({ setup }: BenchState): number =>
 	setup.parts.reduce((sum, p) => sum + (p.kind === 'pad' ? p.attenuation : 0), 0);
@@ -108,6 +119,32 @@ const list: readonly Observable[] = [
 	...gammaObservables('displayed'),
 	...gammaObservables('expected'),
 	...gammaObservables('truth'),
+	...gammaObservables('driven'),
+	{
+		name: 'shift.gamma',
+		arguments: FREQUENCY,
+		kind: 'number',
+		meaning: 'How far the present level moves the reflection coefficient of the device.',
+		read: ({ picture }, [frequency]) => {
+			const [now, rest] = [picture.driven, picture.truth].map((g) =>
+				gammaAt('shift.gamma', picture, g, frequency)
+			);
+			return Math.hypot(now.re - rest.re, now.im - rest.im);
+		}
+	},
+	plain(
+		'gain.present',
+		'attenuation',
+		'Gain of the device into its output at the present level; minus infinity where none is known.',
+		(s) => {
+			const { drive, levels } = centre(s);
+			return drive?.gainDb ? interpolated(drive.levels, drive.gainDb, lastOf(levels.outgoing)) : -Infinity;
+		}
+	),
+	plain('gain.rest', 'attenuation', 'The same at a level too small to move it.', (s) => {
+		const { drive } = centre(s);
+		return drive?.gainDb?.[0] ?? -Infinity;
+	}),
 	plain('level.set', 'level', 'Level the source is set to.', (s) => s.setup.source.level),
 	plain(
 		'level.source',
@@ -136,6 +173,18 @@ const list: readonly Observable[] = [
 		'Ceiling of the device, at its connector; infinite where none is stated.',
 		(s) => lastOf(centre(s).levels.ceiling ?? [Infinity])
 	),
+	plain(
+		'level.breaking',
+		'level',
+		'Level at the connector of the device that breaks it; infinite where none is known.',
+		(s) => lastOf(centre(s).levels.breaking ?? [Infinity])
+	),
+	plain(
+		'level.compression',
+		'level',
+		'Level at the connector of the device at which its gain has fallen by 1 dB; infinite if it never does.',
+		(s) => centre(s).drive?.compression ?? Infinity
+	),
 	plain('level.floor', 'level', 'Receiver floor with the averages taken.', (s) => centre(s).levels.floor[0]),
 	plain(
 		'level.floorSingle',
@@ -148,6 +197,12 @@ const list: readonly Observable[] = [
 		'attenuation',
 		'How far the level at the device is below its ceiling; negative when over.',
 		(s) => centre(s).levels.ceilingMargin ?? Infinity
+	),
+	plain(
+		'margin.breaking',
+		'attenuation',
+		'How far the level at the device is below what breaks it; negative when over.',
+		(s) => centre(s).levels.breakingMargin ?? Infinity
 	),
 	plain(
 		'margin.floor',
@@ -226,7 +281,47 @@ const list: readonly Observable[] = [
 		(s) => s.picture.markers[2].reading.frequency
 	),
 	plain('device.name', 'text', 'Name of the device.', (s) => s.setup.device.name),
-	plain('device.kind', 'text', 'tabulated, impedance, open or short.', (s) => s.setup.device.kind),
+	plain('device.kind', 'text', 'Kind of the device: circuit, tabulated, impedance, open or short.', (s) => s.setup.device.kind),
+	{
+		name: 'device.switch',
+		arguments: [{ name: 'switch', kind: 'text' }],
+		kind: 'text',
+		meaning: 'Position of a switch of the device.',
+		read: ({ setup: { device } }, [name]) => {
+			const switches = device.kind === 'circuit' ? (device.circuit.netlist.switches ?? []) : [];
+			const found = switches.find((s) => s.name === name);
+			if (device.kind !== 'circuit' || found === undefined)
+				throw faults['observable-argument']({
+					name: 'device.switch',
+					found: String(name),
+					allowed: `Name a switch of ${device.name}: ${switches.map((s) => s.name).join(', ') || 'it has none'}.`
+				});
+			return device.positions[found.name] ?? found.positions[0];
+		}
+	},
+	plain(
+		'damage.count',
+		'number',
+		'How often something has broken on this bench.',
+		(s) => s.history.events.filter((e) => e.kind === 'damage').length
+	),
+	plain(
+		'damage.standing',
+		'number',
+		'How many parts of the bench are broken now.',
+		(s) =>
+			new Set(
+				damageOf(s.history.events)
+					.filter((d) => concerns(d, s.setup))
+					.map((d) => d.part)
+			).size
+	),
+	plain(
+		'reading.silent',
+		'boolean',
+		'Whether the bench shows no reading at all.',
+		(s) => s.picture.silence !== null
+	),
 	plain('truth.revealed', 'boolean', 'Whether the truth is shown.', (s) => s.revealed)
 ];
 

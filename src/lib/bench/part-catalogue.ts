@@ -8,7 +8,8 @@ const pad: Pad = {
 	name: 'Pad',
 	attenuation: 20,
 	network: 'pi',
-	resistorErrors: [0, 0, 0]
+	resistorErrors: [0, 0, 0],
+	powerRating: 1
 };
 
 /** A thin flexible cable: 0.2 dB in 1.2 m at 169.5 MHz. */

@@ -15,9 +15,17 @@ export const padSettings = {
 			quantity('fraction', { from: -0.5, to: 0.5 })
 		],
 		{ error: 'Give three errors, such as [1 %, -0.5 %, 1 %].' }
-	)
+	),
+	/** Power it may burn for good. */
+	powerRating: quantity('power', { from: 0.001, to: 1000 })
 };
-const pad = z.strictObject({ id: identifier, kind: z.literal('pad'), name: label, ...padSettings });
+const pad = z.strictObject({
+	id: identifier,
+	kind: z.literal('pad'),
+	name: label,
+	...padSettings,
+	powerRating: padSettings.powerRating.prefault('1 W')
+});
 
 const catalogueLoss = z.strictObject({
 	frequency: quantity('frequency', { from: 1e5, to: 2e10 }),

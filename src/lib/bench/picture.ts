@@ -1,5 +1,6 @@
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import type { Damage } from './history.ts';
 import type { Covariance, Ellipse } from '#lib/numeric/statistics.ts';
 
 /** The three frequencies that are always read: the two edges of the sweep and its centre. */
@@ -14,8 +15,10 @@ export interface MarkerReading {
 	readonly gamma: Complex;
 	/** What the reading would be without receiver noise in this measurement (calibration noise stays in it). */
 	readonly expected: Complex;
-	/** The device's exact Γ at its own connector. */
+	/** The device's exact Γ at its own connector, as it answers to a level too small to move it. */
 	readonly truth: Complex;
+	/** Its exact Γ at the present level; the same for a device that drive does not move. NaN where no state is found. */
+	readonly driven: Complex;
 	/** Ω of the averaged reading; infinite for Γ = 1. */
 	readonly impedance: Complex;
 	/** dB, positive for a passive device. */
@@ -44,6 +47,8 @@ export interface LevelDiagram {
 	readonly returning: readonly number[];
 	/** The device's ceiling referred to each plane; null if the device states none. */
 	readonly ceiling: readonly number[] | null;
+	/** The level that breaks the device, referred to each plane; null if none is known. */
+	readonly breaking: readonly number[] | null;
 	/** The receiver floor of one reading, referred to each plane. */
 	readonly floorSingle: readonly number[];
 	/** The same with the averages taken so far. */
@@ -52,13 +57,51 @@ export interface LevelDiagram {
 	readonly returnLossDb: number;
 	/** Ceiling minus outgoing level at the device, dB; negative means too loud. Null without a ceiling. */
 	readonly ceilingMargin: number | null;
+	/** Breaking level minus outgoing level at the device, dB; negative means that it breaks. Null where none is known. */
+	readonly breakingMargin: number | null;
 	/** How far the device's own echo is above the averaged floor, dB: both taken at the device's plane. */
 	readonly floorMargin: number;
+}
+
+/** How a front end answers at one frequency as the level rises, exactly: what the truth does against drive. */
+export interface DriveCurve {
+	/** Incident levels at the device's connector in dBm, rising; they end where no state is found any more. */
+	readonly levels: Reals;
+	readonly gamma: ComplexArray;
+	/** Of a two-port: gain into its output, dB (available power of the line to power in 50 Ω or what ends it). */
+	readonly gainDb: Reals | null;
+	/** Γ at rest. */
+	readonly rest: Complex;
+	/** Incident level in dBm at which |ΔΓ| from rest reaches the change that is set; null if it never does. */
+	readonly ceiling: number | null;
+	/** Incident level at which the gain has fallen by 1 dB; null if it never does, or there is no gain. */
+	readonly compression: number | null;
+	/** Incident level at which an absolute maximum is reached; null if it never is. */
+	readonly breaking: number | null;
 }
 
 export interface PictureMarker {
 	readonly reading: MarkerReading;
 	readonly levels: LevelDiagram;
+	/** Null for a device whose circuit is not known or that does not move. */
+	readonly drive: DriveCurve | null;
+}
+
+/** Why a bench shows no reading at all. */
+export type Silence =
+	/** The device and what is connected to it oscillate by themselves, near this frequency in Hz. */
+	| { readonly kind: 'oscillating'; readonly frequency: number }
+	/** Its transmitter is keyed; `level` in dBm is what meets the reflectometer's port. */
+	| { readonly kind: 'transmitting'; readonly level: number }
+	/** A device known only by its data sheet has been broken: what it presents now is not known. */
+	| { readonly kind: 'broken' };
+
+/** Frequencies at which no state of the device was found, or only one it does not stay in: no reading there. */
+export interface LostPoints {
+	readonly count: number;
+	/** The first, Hz. */
+	readonly frequency: number;
+	readonly reason: 'not found' | 'unstable';
 }
 
 /** How the displayed values were corrected. */
@@ -85,8 +128,14 @@ export interface Picture {
 	readonly displayed: ComplexArray;
 	/** The same without receiver noise in this measurement. */
 	readonly expected: ComplexArray;
-	/** The device's exact Γ at its own connector. */
+	/** The device's exact Γ at its own connector, at a level too small to move it. */
 	readonly truth: ComplexArray;
+	/** The same at the present level; NaN where no state is found. */
+	readonly driven: ComplexArray;
+	readonly lost: LostPoints | null;
+	readonly silence: Silence | null;
+	/** What breaks at this level; the picture then ends with its first sweep. */
+	readonly damage: Damage | null;
 	/** low, centre, high; with a single frequency all three are equal. */
 	readonly markers: readonly [PictureMarker, PictureMarker, PictureMarker];
 	/** One-way delay from plane 0 to each plane, seconds. */

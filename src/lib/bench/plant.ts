@@ -4,13 +4,12 @@ import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import { adapterTwoPort } from '#lib/network/adapter.ts';
 import { cableLine } from '#lib/network/cable.ts';
-import { deviceGamma, onePortAt, twoPortAt } from '#lib/network/device.ts';
 import { gammaFromImpedance } from '#lib/network/impedance.ts';
 import { delayOf, lineTwoPort } from '#lib/network/line.ts';
 import type { LineSection } from '#lib/network/line.ts';
 import { padResistors, padTwoPort, withErrors } from '#lib/network/pad.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
-import type { Device, Termination } from './device-schema.ts';
+import type { Termination } from './device-schema.ts';
 import type { Adapter, Cable, Part } from './part-schema.ts';
 import type { Sweep } from './setup.ts';
 
@@ -67,20 +66,6 @@ export function terminationGamma(end: Termination, length: number): ComplexArray
 		case 'impedance':
 			return constant(gammaFromImpedance({ re: end.resistance, im: end.reactance }), length);
 	}
-}
-
-/** The reflection a device presents at its connector, and whether its data had to be held at the edge of its band. */
-export interface PresentedGamma {
-	readonly gamma: ComplexArray;
-	readonly outside: boolean;
-}
-
-export function presentedGamma(device: Device, output: Termination, frequencies: Reals): PresentedGamma {
-	const length = frequencies.length;
-	if (device.kind !== 'tabulated') return { gamma: terminationGamma(device, length), outside: false };
-	if (device.data.ports === 1) return onePortAt(device.data, frequencies);
-	const { twoPort, outside } = twoPortAt(device.data, frequencies);
-	return { gamma: deviceGamma(twoPort, terminationGamma(output, length)), outside };
 }
 
 /** The wave the source sends into a matched load, √W. */

@@ -73,6 +73,10 @@ const KINDS = {
 		units: [unit('A/V²', 0, ['A/V^2']), unit('mA/V²', -3, ['mA/V^2']), unit('µA/V²', -6, ['uA/V^2'])]
 	},
 	'part per voltage': { base: '/V', units: [unit('/V', 0, ['1/V']), unit('%/V', -2)] },
+	'part per squared voltage': {
+		base: '/V²',
+		units: [unit('/V²', 0, ['/V^2', '1/V²', '1/V^2']), unit('ppm/kV²', -12, ['ppm/kV^2'])]
+	},
 	'resistance per length': {
 		base: 'Ω/m',
 		units: [unit('Ω/m', 0, ['ohm/m', '\u2126/m']), unit('mΩ/m', -3, ['mohm/m', 'm\u2126/m'])]

@@ -2,11 +2,15 @@ import { commands } from './commands.ts';
 import { execute } from './command.ts';
 import type { BenchDocument, CommandRecord } from './command.ts';
 import { defaultBench } from './default-bench.ts';
-import { calibrations, withSweeps } from './history.ts';
-import type { Calibration } from './history.ts';
+import { damageOf } from './damage.ts';
+import { calibrations } from './calibrations.ts';
+import { withDamage, withSweeps } from './history.ts';
+import type { Calibration } from './calibrations.ts';
+import type { Damage } from './history.ts';
 import { observables, readObservable } from './observables.ts';
 import type { Picture } from './picture.ts';
 import { Simulation } from './simulation.ts';
+import type { PictureRequest, SimulatedBench } from './simulation.ts';
 import { viewCommands } from './view-commands.ts';
 
 /** The calibration a document's setup uses, or null. */
@@ -14,6 +18,19 @@ export function calibrationInUse({ setup, history }: BenchDocument): Calibration
 	const id = setup.processing.calibration;
 	return id === null ? null : (calibrations(history).find((c) => c.id === id) ?? null);
 }
+
+/** What the simulation has to know of a document. */
+export const simulatedBench = (document: BenchDocument): SimulatedBench => ({
+	setup: document.setup,
+	calibration: calibrationInUse(document),
+	damage: damageOf(document.history.events)
+});
+
+/** The document after the sweep in which something broke. */
+export const afterDamage = ({ setup, history }: BenchDocument, damage: Damage): BenchDocument => ({
+	setup,
+	history: withDamage(withSweeps(history, setup, 1), damage)
+});
 
 interface Moment {
 	readonly document: BenchDocument;
@@ -58,14 +75,25 @@ export class BenchSession {
 	/** The reading of this moment. `sweeps` defaults to the averages set. */
 	picture(sweeps = this.document.setup.processing.averages): Picture {
 		if (this.#picture?.sweepsTaken === sweeps) return this.#picture;
-		this.#picture = this.#simulation.picture({
+		let picture = this.#simulation.picture(this.#request(sweeps));
+		// what a sweep breaks is broken in the next one, which may break more
+		while (picture.damage !== null && sweeps > 0) {
+			const { document } = this.#moment;
+			this.#moment = { ...this.#moment, document: afterDamage(document, picture.damage) };
+			this.#revision += 1;
+			picture = this.#simulation.picture(this.#request(sweeps));
+		}
+		return (this.#picture = picture);
+	}
+
+	#request(sweeps: number): PictureRequest {
+		const { document } = this;
+		return {
 			revision: this.#revision,
-			setup: this.document.setup,
-			calibration: calibrationInUse(this.document),
-			firstSweep: this.document.history.nextSweep,
+			...simulatedBench(document),
+			firstSweep: document.history.nextSweep,
 			sweeps
-		});
-		return this.#picture;
+		};
 	}
 
 	read(name: string, args: readonly (number | string | boolean)[] = []): number | boolean | string {

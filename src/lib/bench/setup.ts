@@ -29,11 +29,17 @@ const sweep = z
 		error: 'Give one point for a single frequency, or a stop frequency above the start.'
 	});
 
+const harmonic = z.union([z.null(), quantity('attenuation', { from: -200, to: 0 })], {
+	error: 'Give what it is against the tone, such as -40 dB, or null for none.'
+});
+
 const source = z
 	.strictObject({
 		level: quantity('level', { from: -120, to: 30 }),
 		lowest: quantity('level', { from: -120, to: 30 }),
-		highest: quantity('level', { from: -120, to: 30 })
+		highest: quantity('level', { from: -120, to: 30 }),
+		/** Its second and third harmonic against the tone, dB; null for none. */
+		harmonics: z.strictObject({ second: harmonic, third: harmonic }).prefault({ second: null, third: null })
 	})
 	.refine((s) => s.level >= s.lowest && s.level <= s.highest, {
 		path: ['level'],
@@ -62,7 +68,9 @@ const delays = { from: -1e-7, to: 1e-7 };
 const port = z.strictObject({
 	directivity: portError(delays),
 	sourceMatch: portError(delays),
-	tracking: portError(delays)
+	tracking: portError(delays),
+	/** The level into the port that breaks it. */
+	absoluteMaximum: quantity('level', { from: -60, to: 60 }).prefault('17 dBm')
 });
 
 /** Definitions of the three standards. */

@@ -9,21 +9,30 @@ import { loadRows, means, newPace, restart, sweepRows, takeSweepSlices } from '#
 import type { SweepRows } from '#lib/reflectometer/sweep.ts';
 import { receiverNoise, solveCalibration } from './calibrate.ts';
 import type { SolvedCalibration } from './calibrate.ts';
+import { asItStands, isUnknown } from './damage.ts';
 import { Compiler } from './compile.ts';
 import type { Plant } from './compile.ts';
 import { keepIdentity } from './identity.ts';
 import { levelDiagram } from './levels.ts';
 import { Marker } from './marker.ts';
-import type { Calibration } from './history.ts';
+import type { Calibration } from './calibrations.ts';
+import type { Damage } from './history.ts';
 import type { CorrectionState, MarkerPlace, Picture, PictureMarker } from './picture.ts';
 import type { Setup } from './setup.ts';
 import { Stage } from './stage.ts';
 
-/** What is to be shown: a setup, the calibration in use, and which sweeps have been taken with them. */
-export interface PictureRequest {
-	readonly revision: number;
+/** A bench to be simulated. */
+export interface SimulatedBench {
 	readonly setup: Setup;
+	/** The calibration in use. */
 	readonly calibration: Calibration | null;
+	/** What of it is broken. */
+	readonly damage: readonly Damage[];
+}
+
+/** What is to be shown: a bench, and which sweeps have been taken with it. */
+export interface PictureRequest extends SimulatedBench {
+	readonly revision: number;
 	readonly firstSweep: number;
 	readonly sweeps: number;
 }
@@ -78,14 +87,16 @@ export class Simulation {
 	 * @throws Fault if the calibration cannot be solved.
 	 */
 	*pictureSlices(request: PictureRequest): Generator<number, Picture, undefined> {
-		const setup = (this.#setup = keepIdentity(this.#setup, request.setup));
+		const setup = (this.#setup = keepIdentity(this.#setup, asItStands(request.setup, request.damage)));
 		const calibration = (this.#calibration = keepIdentity(this.#calibration, request.calibration));
-		const plant = this.#compiler.compile(setup);
+		const plant = yield* this.#compiler.compileSlices(setup, isUnknown(setup.device, request.damage));
 		yield 0;
 		const { terms, correction } = yield* this.#correction(plant, setup, calibration);
 		yield 0;
 		const rows = this.#rows.of(plant.raw, terms, plant.extension);
-		yield* this.#takeSweeps(rows, setup, request);
+		// what breaks, breaks in the first sweep, and the readings after it are those of another bench
+		const sweeps = plant.damage === null ? request.sweeps : Math.min(1, request.sweeps);
+		yield* this.#takeSweeps(rows, setup, { ...request, sweeps });
 		return this.#picture(plant, setup, request, correction);
 	}
 
@@ -155,16 +166,22 @@ export class Simulation {
 		const { rows, weight, taken, markers } = this.#run;
 		const effective = taken === 0 ? 0 : effectiveNumber(weight);
 		const marked = PLACES.map((place, k): PictureMarker => {
-			const truth = at(plant.markers.device.gamma, k);
-			const reading = markers[k].reading(rows, weight, place, plant.markers.frequencies[k], truth);
-			return { reading, levels: levelDiagram(plant.markers, k, setup, Math.max(1, effective)) };
+			const { frequencies, device, drive } = plant.markers;
+			const exact = { truth: at(device.rest, k), driven: at(device.gamma, k) };
+			const reading = markers[k].reading(rows, weight, place, frequencies[k], exact);
+			const levels = levelDiagram(plant.markers, k, setup, Math.max(1, effective));
+			return { reading, levels, drive: drive?.[k] ?? null };
 		});
 		return {
 			revision: request.revision,
 			frequencies: plant.frequencies.slice(),
 			displayed: means(rows, weight),
 			expected: { re: rows.referenceRe.slice(), im: rows.referenceIm.slice() },
-			truth: { re: plant.device.gamma.re.slice(), im: plant.device.gamma.im.slice() },
+			truth: copied(plant.device.rest),
+			driven: copied(plant.device.gamma),
+			lost: plant.device.lost,
+			silence: plant.silence,
+			damage: plant.damage,
 			markers: [marked[0], marked[1], marked[2]],
 			planeDelays: plant.planeDelays,
 			correction,
@@ -175,6 +192,8 @@ export class Simulation {
 		};
 	}
 }
+
+const copied = ({ re, im }: ComplexArray): ComplexArray => ({ re: re.slice(), im: im.slice() });
 
 /** Whether what a calibration was made through is no longer what it was. */
 function lineChanged(setup: Setup, { plane, setup: then }: Calibration): boolean {

@@ -24,3 +24,25 @@ export class Stage<Inputs extends readonly unknown[], Output> {
 		return this.#output as Output;
 	}
 }
+
+/** The same for a step that works in slices; one that is left unfinished has not run. */
+export class SlicedStage<Inputs extends readonly unknown[], Output> {
+	readonly name: string;
+	runs = 0;
+	readonly #compute: (...inputs: Inputs) => Generator<number, Output, undefined>;
+	#known: { readonly inputs: Inputs; readonly output: Output } | null = null;
+
+	constructor(name: string, compute: (...inputs: Inputs) => Generator<number, Output, undefined>) {
+		this.name = name;
+		this.#compute = compute;
+	}
+
+	*of(...inputs: Inputs): Generator<number, Output, undefined> {
+		const known = this.#known;
+		if (known !== null && inputs.every((input, i) => Object.is(input, known.inputs[i]))) return known.output;
+		const output = yield* this.#compute(...inputs);
+		this.#known = { inputs, output };
+		this.runs += 1;
+		return output;
+	}
+}

@@ -1,5 +1,5 @@
 import { addDepletion } from './depletion.ts';
-import { exponentLimit, LEAST_CONDUCTANCE, portLaw } from './laws.ts';
+import { exponentLimit, junctionPort, LEAST_CONDUCTANCE } from './laws.ts';
 import type { Law } from './laws.ts';
 import type { BipolarModel } from './netlist.ts';
 
@@ -13,11 +13,11 @@ export function bipolarLaw(model: BipolarModel): Law {
 	const { saturationCurrent: is, forwardGain, reverseGain, earlyVoltage } = model;
 	const { forwardTransit, reverseTransit, baseEmitter, baseCollector } = model;
 	const ports = [
-		portLaw('base-emitter', is, model.forwardEmission, 0.02),
-		portLaw('base-collector', is, model.reverseEmission, 0.02)
+		junctionPort('base-emitter', is, model.forwardEmission, 0.02),
+		junctionPort('base-collector', is, model.reverseEmission, 0.02)
 	];
-	const forward = 1 / ports[0].slope;
-	const reverse = 1 / ports[1].slope;
+	const forward = 1 / ports[0].junction.slope;
+	const reverse = 1 / ports[1].junction.slope;
 	const limit = exponentLimit(is);
 	const early = 1 / earlyVoltage;
 	return {

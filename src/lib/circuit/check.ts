@@ -1,9 +1,10 @@
-import { checkConnections } from './connections.ts';
+import { checkEveryPosition, checkSwitches } from './check-switches.ts';
 import { isDevice } from './device.ts';
 import { faults } from './faults.ts';
 import { isGround, nodesOf } from './netlist.ts';
 import type {
 	BipolarModel,
+	CrystalModel,
 	Depletion,
 	DiodeModel,
 	Element,
@@ -73,6 +74,11 @@ function elementRows(element: Element): readonly Row[] {
 			return [['transconductance in S', element.transconductance, 'any']];
 		case 'supply':
 			return [['voltage in V', element.voltage, 'any']];
+		case 'relay':
+			return [
+				['contact resistance in Ω', element.contactResistance, 'above zero'],
+				['open capacitance in F', element.openCapacitance, 'not negative']
+			];
 		default:
 			return [];
 	}
@@ -113,9 +119,26 @@ const fieldEffectRows = (model: FieldEffectModel): readonly Row[] => [
 	...depletionRows('gate-drain', model.gateDrain)
 ];
 
+const crystalRows = (model: CrystalModel): readonly Row[] => [
+	['motional resistance in Ω', model.motionalResistance, 'above zero'],
+	['motional inductance in H', model.motionalInductance, 'above zero'],
+	['motional capacitance in F', model.motionalCapacitance, 'above zero'],
+	['holder capacitance in F', model.holderCapacitance, 'not negative'],
+	['stiffening in 1/V²', model.stiffening, 'not negative'],
+	['resistance-doubling current in A', model.resistanceCurrent, 'infinite']
+];
+
 function modelRows(model: Model): readonly Row[] {
-	if (model.kind === 'diode') return diodeRows(model);
-	return model.kind === 'bipolar transistor' ? bipolarRows(model) : fieldEffectRows(model);
+	switch (model.kind) {
+		case 'diode':
+			return diodeRows(model);
+		case 'bipolar transistor':
+			return bipolarRows(model);
+		case 'junction field-effect transistor':
+			return fieldEffectRows(model);
+		case 'quartz crystal':
+			return crystalRows(model);
+	}
 }
 
 function checkModel(element: Element, models: Netlist['models']): void {
@@ -137,8 +160,8 @@ function checkModel(element: Element, models: Netlist['models']): void {
 
 /**
  * Throws a fault that names the element if the circuit cannot be solved: too many elements, a value out of range, an unknown or unfit
- * model, a name used twice, a port or probe that leads nowhere, a node no direct current reaches, a shorted supply, a
- * loop without resistance. `circuit` has been read into its form already.
+ * model, a name used twice, a switch or position that is not there, and, in any position of its switches, a port or
+ * probe that leads nowhere, a node no direct current reaches, a shorted supply, a loop without resistance. `circuit` has been read into its form already.
  */
 export function checkNetlist(netlist: Netlist): void {
 	const { elements, models, ports, probes } = netlist;
@@ -172,5 +195,6 @@ export function checkNetlist(netlist: Netlist): void {
 		)
 			throw faults['circuit-probe-element']({ probe: probe.name, element: probe.element });
 	}
-	checkConnections(netlist);
+	checkSwitches(netlist);
+	checkEveryPosition(netlist);
 }

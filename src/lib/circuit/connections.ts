@@ -18,6 +18,8 @@ function linksOf(element: Element): readonly Link[] {
 		ends: [plain(from), plain(to)],
 		without
 	});
+	// its motional capacitance and that of its holder block direct current
+	if (element.kind === 'quartz crystal') return [];
 	if (isDevice(element)) return portEnds(element).map(([from, to]) => link(from, to, false));
 	switch (element.kind) {
 		case 'resistor':

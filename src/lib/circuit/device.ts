@@ -1,10 +1,11 @@
 import { bipolarLaw } from './bipolar.ts';
+import { crystalEnds, crystalLaw } from './crystal.ts';
 import { diodeLaw } from './diode.ts';
 import { fieldEffectLaw } from './field-effect.ts';
 import type { Law } from './laws.ts';
-import type { Bipolar, Diode, Element, FieldEffect, Netlist } from './netlist.ts';
+import type { Bipolar, Crystal, Diode, Element, FieldEffect, Netlist } from './netlist.ts';
 
-export type DeviceElement = Diode | Bipolar | FieldEffect;
+export type DeviceElement = Diode | Bipolar | FieldEffect | Crystal;
 
 /** A device of a circuit: its law, and for every port the names of the two nodes it lies between. */
 export interface Device {
@@ -28,6 +29,8 @@ export function portEnds(element: DeviceElement): readonly (readonly [string, st
 				[element.gate, element.source],
 				[element.gate, element.drain]
 			];
+		case 'quartz crystal':
+			return crystalEnds(element);
 		default:
 			return [[element.anode, element.cathode]];
 	}
@@ -42,6 +45,8 @@ function lawOf(element: DeviceElement, models: Netlist['models']): Law {
 			return bipolarLaw(model);
 		case 'junction field-effect transistor':
 			return fieldEffectLaw(model);
+		case 'quartz crystal':
+			return crystalLaw(model);
 	}
 }
 

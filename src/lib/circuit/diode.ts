@@ -1,5 +1,5 @@
 import { addDepletion } from './depletion.ts';
-import { exponentLimit, LEAST_CONDUCTANCE, portLaw } from './laws.ts';
+import { exponentLimit, junctionPort, LEAST_CONDUCTANCE } from './laws.ts';
 import type { Law } from './laws.ts';
 import type { DiodeModel } from './netlist.ts';
 
@@ -8,8 +8,8 @@ import type { DiodeModel } from './netlist.ts';
  */
 export function diodeLaw(model: DiodeModel): Law {
 	const { saturationCurrent, emissionCoefficient, depletion } = model;
-	const port = portLaw('junction', saturationCurrent, emissionCoefficient, 0.02);
-	const inverse = 1 / port.slope;
+	const port = junctionPort('junction', saturationCurrent, emissionCoefficient, 0.02);
+	const inverse = 1 / port.junction.slope;
 	const limit = exponentLimit(saturationCurrent);
 	return {
 		ports: [port],

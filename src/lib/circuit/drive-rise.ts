@@ -31,6 +31,10 @@ const LARGEST_STEP = 2.5;
 const MOST_STEPS = 400;
 /** A solution further from the guess than this share of the step is not trusted: a shorter step decides. */
 const STRAYED = 0.3;
+/** A distance below this share of the unknowns is rounding: that of a device the drive does not reach. */
+const ROUNDING = 1e-12;
+/** V; so it is below this, far less than anything here can tell. */
+const LEAST = 1e-14;
 /** A step that took no more Newton steps than this may grow. */
 const EASY = 4;
 
@@ -48,11 +52,13 @@ export function resized(unknowns: Reals, ports: number, from: number, to: number
 export function strayed(unknowns: Reals, guessed: Reals, last: Reals): boolean {
 	let missed = 0;
 	let moved = 0;
+	let whole = 0;
 	for (let i = 0; i < unknowns.length; i++) {
 		missed += (unknowns[i] - guessed[i]) ** 2;
 		moved += (unknowns[i] - last[i]) ** 2;
+		whole += unknowns[i] ** 2;
 	}
-	return missed > STRAYED * STRAYED * moved;
+	return missed > Math.max(STRAYED ** 2 * moved, ROUNDING ** 2 * whole, LEAST ** 2);
 }
 
 /** A guess at `dbm`: the straight line, in volts of drive, through the last two solutions (or the rest and the last). */

@@ -1,3 +1,4 @@
+import type { ComplexArray } from '#lib/numeric/complex.ts';
 import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import type { Equations } from './equations.ts';
@@ -6,13 +7,23 @@ import { harmonicSystem } from './harmonic-system.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { operatingPoint } from './operating-point.ts';
 import type { OperatingPoint } from './operating-point.ts';
-import { networkAt, reducedNetwork } from './reduced-network.ts';
-import type { HarmonicNetwork, ReducedNetwork, Surroundings } from './reduced-network.ts';
+import { Recent } from './recent.ts';
+import { impedancesOf, reducedNetwork } from './reduced-network.ts';
+import type { ReducedNetwork, Surroundings } from './reduced-network.ts';
+import { growingLinearModes, growingModes } from './rest-stability.ts';
+import type { EndsAt } from './rest-stability.ts';
+import { highestSeen } from './stability.ts';
 
 /** e of the equations, twice the peak voltage into 50 Ω: the open-circuit voltage of a 50 Ω source of that level. */
 export const driveFromDbm = (dbm: number): number => Math.sqrt(8 * REFERENCE * wattsFromDbm(dbm));
 
 const FINER = 8;
+
+/**
+ * Frequencies whose linear part and last solution are kept: more than any sweep has, and with eight harmonics of a circuit
+ * of twenty unknowns some 30 MB, so that a long session of changing spans does not fill the memory.
+ */
+export const MOST_FREQUENCIES = 2000;
 
 /**
  * What solving a driven circuit needs and what does not depend on the drive: operating points, the linear part of every
@@ -23,13 +34,15 @@ export class DrivenEquations {
 	readonly #around: Surroundings;
 	readonly #systems = new Map<number, HarmonicSystem>();
 	readonly #fine = new Map<number, HarmonicSystem>();
-	readonly #networks = new Map<number, ReducedNetwork>();
-	#between: { readonly frequency: number; readonly networks: Map<number, HarmonicNetwork> } | undefined;
+	readonly #networks = new Recent<number, ReducedNetwork>(MOST_FREQUENCIES);
+	readonly #impedance: (multiple: number, frequency: number) => ComplexArray;
+	#between: { readonly frequency: number; readonly impedances: Map<number, ComplexArray> } | undefined;
 	readonly #rest = new Map<string, OperatingPoint>();
 
 	constructor(equations: Equations, around: Surroundings) {
 		this.equations = equations;
 		this.#around = around;
+		this.#impedance = impedancesOf(equations, around);
 	}
 
 	system(harmonics: number): HarmonicSystem {
@@ -60,15 +73,45 @@ export class DrivenEquations {
 		return { frequency, networks: network.upTo(harmonics), drive: driveFromDbm(dbm) };
 	}
 
-	/** The linear part at any multiple of a frequency; those of the last frequency are kept. */
-	network(frequency: number, multiple: number): HarmonicNetwork {
-		if (this.#between?.frequency !== frequency) this.#between = { frequency, networks: new Map() };
-		const { networks } = this.#between;
-		const found = networks.get(multiple);
-		if (found) return found;
-		const made = networkAt(this.equations, multiple, frequency, this.#around);
-		networks.set(multiple, made);
-		return made;
+	/** Impedances between the device ports at any multiple of a frequency; those of the last frequency are kept. */
+	network(frequency: number, multiple: number): { readonly impedance: ComplexArray } {
+		if (this.#between?.frequency !== frequency) this.#between = { frequency, impedances: new Map() };
+		const { impedances } = this.#between;
+		let impedance = impedances.get(multiple);
+		if (!impedance) {
+			impedance = this.#impedance(multiple, frequency);
+			impedances.set(multiple, impedance);
+		}
+		return { impedance };
+	}
+
+	/**
+	 * How many modes of the linear part grow by themselves, with a capacitance across every device port, see
+	 * `growingDisturbances`.
+	 */
+	linearModes(frequency: number, capacitances: readonly number[]): number {
+		return growingLinearModes(this.equations, capacitances, this.#endsAt(frequency))?.modes ?? 0;
+	}
+
+	/**
+	 * Whether modes grow too far above the drive for `growingDisturbances`, each device taken as its mean over a period of
+	 * the drive, which is nearly at rest for them.
+	 */
+	growsAbove(frequency: number, system: HarmonicSystem): boolean {
+		const means = (rows: readonly Reals[]): readonly Reals[] =>
+			rows.map((row) => new Float64Array([row.reduce((sum, value) => sum + value, 0) / row.length]));
+		const devices = system.evaluations.map((own) => ({
+			...own,
+			conductance: means(own.conductance),
+			capacitance: means(own.capacitance)
+		}));
+		const growth = growingModes(this.equations, { ends: this.#endsAt(frequency), devices });
+		return growth !== null && growth.frequency > highestSeen(system) * frequency;
+	}
+
+	/** What is connected, asked for by way of the multiples of a frequency. */
+	#endsAt(frequency: number): EndsAt {
+		return (f) => this.#around.ends(f / frequency, frequency);
 	}
 
 	/** Coefficients of the device ports' voltages without drive. */

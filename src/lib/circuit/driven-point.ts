@@ -82,18 +82,24 @@ export function unknownAt(
 	return complex(re, im);
 }
 
-/** See `ConvergedPoint.tail`; 0 for a circuit without devices. */
+/** Harmonics below this share of the direct voltages and fundamentals, or this many V, are rounding. */
+const ROUNDING = 1e-12;
+const LEAST = 1e-14;
+
+/** See `ConvergedPoint.tail`; 0 for a circuit without devices and where the drive does not reach them. */
 export function tailOf({ tables, ports, coefficients }: HarmonicSystem): number {
 	const { harmonics, coefficients: count } = tables;
 	let fundamental = 0;
 	let last = 0;
+	let direct = 0;
 	for (let p = 0; p < ports.length; p++) {
 		const size = (k: number): number =>
 			Math.hypot(coefficients[p * count + 2 * k - 1], coefficients[p * count + 2 * k]);
 		fundamental = Math.max(fundamental, size(1));
+		direct = Math.max(direct, Math.abs(coefficients[p * count]));
 		last = Math.max(last, size(harmonics), size(harmonics - 1));
 	}
-	return fundamental === 0 ? 0 : last / fundamental;
+	return last <= ROUNDING * (direct + fundamental) + LEAST ? 0 : last / fundamental;
 }
 
 function junctionsOf(system: HarmonicSystem, equations: Equations): readonly Junction[] {

@@ -1,9 +1,11 @@
 import type { Reals } from '#lib/numeric/reals.ts';
 import { checkNetlist } from './check.ts';
+import { crystalParts } from './crystal.ts';
 import { devicesOf } from './device.ts';
 import type { Device } from './device.ts';
 import { isGround, nodesOf } from './netlist.ts';
 import type { Capacitor, Element, IdealLine, Netlist, UniformLine } from './netlist.ts';
+import { inPositions } from './positions.ts';
 
 /** Two unknowns a device port lies between; −1 is ground. */
 export interface Ends {
@@ -50,26 +52,34 @@ export interface Equations {
 	node(name: string): number;
 }
 
-/** Checks a circuit (see `checkNetlist`) and sets up its equations. */
-export function equationsOf(netlist: Netlist): Equations {
-	checkNetlist(netlist);
+/**
+ * Checks a circuit (see `checkNetlist`) and sets up its equations, with every switch in its usual position: for other
+ * positions give it the circuit `inPositions` first.
+ */
+export function equationsOf(given: Netlist): Equations {
+	checkNetlist(given);
+	const netlist = inPositions(given);
+	const elements = netlist.elements.flatMap((element): readonly Element[] =>
+		element.kind === 'quartz crystal' ? [element, ...crystalParts(element, netlist.models)] : [element]
+	);
 	const labels: string[] = [];
 	const places = new Map<string, number>();
-	for (const element of netlist.elements)
+	for (const element of elements)
 		for (const node of nodesOf(element))
 			if (!isGround(node) && !places.has(node)) {
 				places.set(node, labels.length);
 				labels.push(`node ${node}`);
 			}
 	const node = (name: string): number => (isGround(name) ? -1 : places.get(name)!);
+	const unknown = (label: string): number => labels.push(label) - 1;
 	const branches = new Map<string, number>();
-	const branch = (label: string): number => {
-		labels.push(label);
-		branches.set(label, labels.length - 1);
-		return labels.length - 1;
+	const branch = (element: string): number => {
+		const place = unknown(element);
+		branches.set(element, place);
+		return place;
 	};
 	const lines: LinePlace[] = [];
-	for (const element of netlist.elements) {
+	for (const element of elements) {
 		if (element.kind === 'coil' || element.kind === 'supply' || element.kind === 'ammeter')
 			branch(element.name);
 		if (element.kind === 'ideal line' || element.kind === 'uniform line')
@@ -81,7 +91,7 @@ export function equationsOf(netlist: Netlist): Equations {
 				farCurrent: branch(element.name)
 			});
 	}
-	const ports = netlist.ports.map((name, i) => ({ voltage: node(name), current: branch(`port ${i + 1}`) }));
+	const ports = netlist.ports.map((name, i) => ({ voltage: node(name), current: unknown(`port ${i + 1}`) }));
 	const size = labels.length;
 	const devices = devicesOf(netlist);
 	const equations: Equations = {
@@ -91,7 +101,7 @@ export function equationsOf(netlist: Netlist): Equations {
 		conductance: new Float64Array(size * size),
 		capacitance: new Float64Array(size * size),
 		supplies: new Float64Array(size),
-		lossy: netlist.elements
+		lossy: elements
 			.filter((element) => element.kind === 'capacitor')
 			.filter(({ seriesResistance }) => seriesResistance > 0)
 			.map((capacitor) => ({ capacitor, ends: { plus: node(capacitor.from), minus: node(capacitor.to) } })),
@@ -105,7 +115,7 @@ export function equationsOf(netlist: Netlist): Equations {
 		})),
 		node
 	};
-	for (const element of netlist.elements) stamp(equations, element, branches);
+	for (const element of elements) stamp(equations, element, branches);
 	for (const { nearCurrent, farCurrent, near, far } of lines) {
 		stampBranch(equations, near, nearCurrent);
 		stampBranch(equations, far, farCurrent);

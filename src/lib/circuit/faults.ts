@@ -4,8 +4,8 @@ import { catalogue } from '#lib/fault.ts';
 export const faults = catalogue({
 	'circuit-form': {
 		place: 'circuit, {place}',
-		finding: '{finding}.',
-		remedy: 'Correct this entry; the guide lists what a circuit file holds.'
+		finding: 'Found {found}.',
+		remedy: '{allowed}.'
 	},
 	'circuit-size': {
 		place: 'circuit, elements',
@@ -42,10 +42,41 @@ export const faults = catalogue({
 		finding: 'It reads the current of “{element}”, which is neither an ammeter nor a supply of this circuit.',
 		remedy: 'Put an ammeter in the branch and name it here.'
 	},
+	'circuit-probe-name': {
+		place: 'circuit, probe {probe}',
+		finding: '{finding}.',
+		remedy: 'Give the probe another name, such as “{probe} probe”.'
+	},
+	'circuit-oscillates': {
+		place: 'circuit, at rest with {ends}',
+		finding: 'It does not stay there: a small disturbance {growth}, so there is nothing to measure.',
+		remedy:
+			'End the ports otherwise, or change the circuit: less gain, less feedback, or a resistor that takes up the oscillation.'
+	},
 	'circuit-ports': {
 		place: 'circuit, ports',
 		finding: '{finding}.',
 		remedy: 'Give at least one port; every port is a node of its own, other than ground.'
+	},
+	'circuit-switch': {
+		place: 'circuit, {place}',
+		finding: '{finding}.',
+		remedy: '{remedy}.'
+	},
+	'circuit-switch-unknown': {
+		place: 'circuit, {place}',
+		finding: 'The circuit has no switch “{switch}”.',
+		remedy: 'Name one of its switches ({known}).'
+	},
+	'circuit-position-unknown': {
+		place: 'circuit, {place}',
+		finding: 'The switch “{switch}” has no position “{position}”.',
+		remedy: 'Give one of its positions ({known}).'
+	},
+	'circuit-node-alone': {
+		place: 'circuit, {place}',
+		finding: 'Nothing is connected to its node “{node}” any more.',
+		remedy: 'Give an open contact there a capacitance, or join the node to ground through a large resistor.'
 	},
 	'circuit-node-floating': {
 		place: 'circuit, node {node}',

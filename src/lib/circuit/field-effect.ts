@@ -1,5 +1,5 @@
 import { addDepletion } from './depletion.ts';
-import { exponentLimit, LEAST_CONDUCTANCE, portLaw } from './laws.ts';
+import { exponentLimit, junctionPort, LEAST_CONDUCTANCE } from './laws.ts';
 import type { Law } from './laws.ts';
 import type { FieldEffectModel } from './netlist.ts';
 
@@ -12,8 +12,8 @@ import type { FieldEffectModel } from './netlist.ts';
 export function fieldEffectLaw(model: FieldEffectModel): Law {
 	const { threshold, transconductance: beta, channelModulation: lambda, saturationCurrent: is } = model;
 	const { gateSource, gateDrain } = model;
-	const ports = [portLaw('gate-source', is, 1, 2e-4), portLaw('gate-drain', is, 1, 2e-4)];
-	const inverse = 1 / ports[0].slope;
+	const ports = [junctionPort('gate-source', is, 1, 2e-4), junctionPort('gate-drain', is, 1, 2e-4)];
+	const inverse = 1 / ports[0].junction.slope;
 	const limit = exponentLimit(is);
 	return {
 		ports,

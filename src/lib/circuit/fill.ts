@@ -13,9 +13,16 @@ import type { Complex } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import { stampEnds } from './equations.ts';
 import type { Ends, Equations, LinePlace } from './equations.ts';
+import type { Capacitor } from './netlist.ts';
 
 /** Reference impedance of the waves at every port, Ω. */
 export const REFERENCE = 50;
+
+/**
+ * The least 1 − G of an end at direct current: no end is quite open there. Some 1e-18 S is left, far less than any
+ * junction has, so that a port behind capacitors has a voltage.
+ */
+const LEAST_DIRECT = 1e-16;
 
 /**
  * Writes the matrix of the circuit without its devices at angular frequency `omega` (0 for direct current) into `re`
@@ -42,17 +49,15 @@ export function fill(
 		for (let j = size; j < width; j++) re[row + j] = im[row + j] = 0;
 	}
 	for (const { capacitor, ends: place } of lossy) {
-		const x = omega * capacitor.capacitance;
-		const t = x * capacitor.seriesResistance;
-		const share = x / (1 + t * t);
-		stampEnds(re, width, place, share * t);
-		stampEnds(im, width, place, share);
+		const admittance = admittanceOf(capacitor, omega);
+		stampEnds(re, width, place, admittance.re);
+		stampEnds(im, width, place, admittance.im);
 	}
 	for (const line of lines) fillLine(line, omega, re, im, width);
 	ports.forEach(({ voltage, current }, i) => {
 		const row = current * width;
 		const g = ends[i];
-		re[row + voltage] += 1 - g.re;
+		re[row + voltage] += omega === 0 ? Math.max(1 - g.re, LEAST_DIRECT) : 1 - g.re;
 		im[row + voltage] -= g.im;
 		re[row + current] += REFERENCE * (1 + g.re);
 		im[row + current] += REFERENCE * g.im;
@@ -90,8 +95,16 @@ function fillLine(place: LinePlace, omega: number, re: Reals, im: Reals, width: 
 	}
 }
 
-/** Characteristic impedance and e^(−γl) of a line. */
-function lineAt(line: LinePlace['line'], omega: number): { impedance: Complex; travel: Complex } {
+/** Admittance of a capacitor with its series resistance, S. */
+export function admittanceOf({ capacitance, seriesResistance }: Capacitor, omega: number): Complex {
+	const x = omega * capacitance;
+	const t = x * seriesResistance;
+	const share = x / (1 + t * t);
+	return complex(share * t, share);
+}
+
+/** Characteristic impedance and e^(−γl) of a line at an `omega` above 0. */
+export function lineAt(line: LinePlace['line'], omega: number): { impedance: Complex; travel: Complex } {
 	if (line.kind === 'ideal line')
 		return {
 			impedance: complex(line.characteristicImpedance),

@@ -1,6 +1,6 @@
 import { resized, rise, strayed } from './drive-rise.ts';
 import type { Rise, Solution } from './drive-rise.ts';
-import { DrivenEquations } from './driven-equations.ts';
+import { DrivenEquations, MOST_FREQUENCIES } from './driven-equations.ts';
 import { convergedPoint, tailOf } from './driven-point.ts';
 import type { DrivenPoint } from './driven-point.ts';
 import type { Equations } from './equations.ts';
@@ -9,6 +9,7 @@ import { refineHarmonics, solveHarmonics } from './harmonic-newton.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { powerBalance } from './power-balance.ts';
 import type { PowerBalance } from './power-balance.ts';
+import { Recent } from './recent.ts';
 import { matchedSurroundings } from './reduced-network.ts';
 import type { Surroundings } from './reduced-network.ts';
 import { growingDisturbances } from './stability.ts';
@@ -28,7 +29,7 @@ export interface DrivenOptions {
 	/** A fixed number of harmonics, from 2 up; chosen for every point if left out. */
 	readonly harmonics?: number;
 	/**
-	 * Looks whether the circuit stays in the state of every point (tens of milliseconds each). Without it only points past
+	 * Looks whether the circuit stays in the state of every point (some ten milliseconds each). Without it only points past
 	 * a fold are looked at.
 	 */
 	readonly stability?: boolean;
@@ -62,6 +63,8 @@ export class DrivenCircuit {
 	readonly #driven: DrivenEquations;
 	readonly #choices: readonly number[];
 	readonly #stability: boolean;
+	/** The last one at every frequency. */
+	readonly #solutions = new Recent<number, Solution>(MOST_FREQUENCIES);
 
 	constructor(equations: Equations, { around, harmonics, stability }: DrivenOptions = {}) {
 		this.#driven = new DrivenEquations(equations, around ?? matchedSurroundings(equations.ports.length));
@@ -74,10 +77,16 @@ export class DrivenCircuit {
 	 * followed from low levels up, so that of several possible states it is the one a rising level meets.
 	 */
 	levels(frequency: number, dbms: readonly number[]): readonly DrivenPoint[] {
-		const points = new Map<number, DrivenPoint>();
+		const rising = [...new Set(dbms)].sort((a, b) => a - b);
+		const points = new Map(Array.from(this.rising(frequency, rising), (point) => [point.dbm, point]));
+		return dbms.map((dbm) => points.get(dbm)!);
+	}
+
+	/** The same for levels that rise, one after the other, so that one can stop at any. */
+	*rising(frequency: number, dbms: Iterable<number>): Generator<DrivenPoint, void, undefined> {
 		const paths = new Map<number, readonly Solution[]>();
 		let least = this.#choices[0];
-		for (const dbm of [...new Set(dbms)].sort((a, b) => a - b)) {
+		for (const dbm of dbms) {
 			const find: Find = (harmonics, before) => {
 				let found = before && rise(this.#driven, frequency, dbm, harmonics, before);
 				if (!found?.converged) found = this.#again(frequency, dbm, harmonics, paths.get(harmonics), found);
@@ -85,21 +94,34 @@ export class DrivenCircuit {
 				return found;
 			};
 			const point = this.#point(frequency, dbm, find, least);
-			points.set(dbm, point);
+			yield point;
 			least = this.#enough(point);
 		}
-		return dbms.map((dbm) => points.get(dbm)!);
 	}
 
 	/**
-	 * Several frequencies (Hz, in order along the band) at one level. Each starts from its two neighbours before it, and
-	 * from rest where that does not lead on surely; so of several possible states it is the one a sweep at this level keeps
-	 * to. It starts with as many harmonics as its neighbour turned out to need.
+	 * Several frequencies (Hz, in order along the band) at one level, or at a level for each. Each starts from its two
+	 * neighbours before it, and from rest where that does not lead on surely; so of several possible states it is the one a
+	 * sweep at this level keeps to. It starts with as many harmonics as its neighbour turned out to need.
 	 */
-	sweep(frequencies: ArrayLike<number>, dbm: number): readonly DrivenPoint[] {
+	sweep(frequencies: ArrayLike<number>, dbms: number | ArrayLike<number>): readonly DrivenPoint[] {
+		const slices = this.sweepSlices(frequencies, dbms);
+		for (;;) {
+			const slice = slices.next();
+			if (slice.done) return slice.value;
+		}
+	}
+
+	/** The same as `sweep`, with a pause after every point that tells how many are done. */
+	*sweepSlices(
+		frequencies: ArrayLike<number>,
+		dbms: number | ArrayLike<number>
+	): Generator<number, readonly DrivenPoint[]> {
+		const points: DrivenPoint[] = [];
 		let neighbours: readonly Neighbour[] = [];
 		let least = this.#choices[0];
-		return Array.from(frequencies, (frequency) => {
+		for (const [i, frequency] of Array.from(frequencies).entries()) {
+			const dbm = typeof dbms === 'number' ? dbms : dbms[i];
 			let solved: Solution | undefined;
 			const find: Find = (harmonics, before) => {
 				let found = before
@@ -112,8 +134,22 @@ export class DrivenCircuit {
 			const point = this.#point(frequency, dbm, find, least);
 			neighbours = solved ? [...neighbours.slice(-1), { frequency, solution: solved }] : [];
 			least = this.#enough(point);
-			return point;
-		});
+			points.push(point);
+			yield points.length;
+		}
+		return points;
+	}
+
+	/**
+	 * Whether the circuit stays in the state it was last solved in at this frequency and level (Hz, dBm), or else in the one
+	 * a rising level meets; false if there is none. For circuits made without `stability`, to look at a single point.
+	 */
+	stays(frequency: number, dbm: number): boolean {
+		const known = this.#solutions.get(frequency);
+		const path = known?.dbm === dbm ? [known] : [];
+		const find: Find = (harmonics, before) => rise(this.#driven, frequency, dbm, harmonics, before ?? path);
+		const { system, problem } = this.#solve(frequency, dbm, find, path[0]?.harmonics);
+		return system !== undefined && !this.#grows(system, problem);
 	}
 
 	/** Where the power goes at one frequency and level; undefined if that point does not converge. */
@@ -169,8 +205,7 @@ export class DrivenCircuit {
 		const { system, problem, harmonics, iterations, jumped } = this.#solve(frequency, dbm, find, least);
 		const lost = { converged: false, frequency, dbm, harmonics, iterations } as const;
 		if (system === undefined) return { ...lost, reason: 'not found' };
-		if ((this.#stability || jumped) && this.#growing(system, problem) > 0)
-			return { ...lost, reason: 'unstable' };
+		if ((this.#stability || jumped) && this.#grows(system, problem)) return { ...lost, reason: 'unstable' };
 		return convergedPoint(this.#driven.equations, system, problem, dbm, iterations);
 	}
 
@@ -185,6 +220,8 @@ export class DrivenCircuit {
 			if (path === undefined || tailOf(this.#driven.system(harmonics)) <= LARGEST_TAIL) break;
 		}
 		const solution = path?.at(-1);
+		if (solution) this.#solutions.set(frequency, solution);
+		else this.#solutions.delete(frequency);
 		const harmonics = solution?.harmonics ?? least;
 		const problem = this.#driven.problem(frequency, harmonics, dbm);
 		return {
@@ -196,10 +233,15 @@ export class DrivenCircuit {
 		};
 	}
 
-	#growing(system: HarmonicSystem, problem: Problem): number {
-		return growingDisturbances(system, problem, (multiple) =>
-			this.#driven.network(problem.frequency, multiple)
+	#grows(system: HarmonicSystem, problem: Problem): boolean {
+		const { frequency } = problem;
+		const growing = growingDisturbances(
+			system,
+			problem,
+			(multiple) => this.#driven.network(frequency, multiple),
+			(capacitances) => this.#driven.linearModes(frequency, capacitances)
 		);
+		return growing > 0 || this.#driven.growsAbove(frequency, system);
 	}
 
 	/** The system that stands evaluated at the final solution; undefined if finer samples do not confirm it. */

@@ -4,7 +4,6 @@ import { addConductance } from './harmonic-jacobian.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { analyse, highest, synthesise } from './harmonic-tables.ts';
 import { toLogarithm, toVoltage } from './logarithmic.ts';
-import { PORT_CONDUCTANCE } from './reduced-network.ts';
 
 /** Evaluates every device at the unknowns and writes the residual; returns its Euclidean norm (NaN if it overflows). */
 export function residual(
@@ -33,7 +32,8 @@ export function residual(
 		for (let p = 0; p < n; p++) {
 			const start = (first + p) * count;
 			analyse(tables, own.current[p], load, start);
-			for (let c = 0; c < count; c++) load[start + c] -= PORT_CONDUCTANCE * coefficients[start + c];
+			const { reference } = law.ports[p];
+			for (let c = 0; c < count; c++) load[start + c] -= reference * coefficients[start + c];
 			if (!law.charged) continue;
 			analyse(tables, own.charge[p], room.charge, 0);
 			for (let k = 1; k <= tables.harmonics; k++) {

@@ -1,7 +1,6 @@
 import type { Reals } from '#lib/numeric/reals.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { spectrum } from './harmonic-tables.ts';
-import { PORT_CONDUCTANCE } from './reduced-network.ts';
 
 /**
  * Adds Z·(conductance + d/dt capacitance − g) of every device to the matrix of a system, where the devices were evaluated
@@ -23,7 +22,7 @@ export function addConductance(system: HarmonicSystem, problem: Problem, logarit
 		for (let p = 0; p < n; p++)
 			for (let q = 0; q < n; q++) {
 				const g = evaluations[d].conductance[p * n + q];
-				const own = p === q ? PORT_CONDUCTANCE : 0;
+				const own = p === q ? laws[d].ports[p].reference : 0;
 				const by = slope[first + q];
 				const work = room.samples;
 				for (let m = 0; m < samples; m++) work[m] = logarithmic ? (g[m] - own) * by[m] : g[m] - own;

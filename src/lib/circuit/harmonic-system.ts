@@ -24,7 +24,7 @@ export interface HarmonicSystem {
 	/** size × (size + 1), the Jacobian and −F. */
 	readonly matrix: Reals;
 	readonly residual: Reals;
-	/** Coefficients of the current into each device port, less `PORT_CONDUCTANCE`·U, where the last residual was taken. */
+	/** Coefficients of the current into each device port, less `reference`·U, where the last residual was taken. */
 	readonly load: Reals;
 	/** Samples of each port there: voltage, and in logarithmic form dv/dx. */
 	readonly voltage: readonly Reals[];

@@ -1,8 +1,8 @@
 import type { Reals } from '#lib/numeric/reals.ts';
 
 /**
- * What every device law shares. A device is seen through its junction ports, each from the first to the second of two
- * of its nodes; a law gives the current and the charge of every port as functions of all its port voltages, with their
+ * What every device law shares. A device is seen through its ports, most of them junctions, each from the first to the
+ * second of two of its nodes; a law gives the current and the charge of every port as functions of all its port voltages, with their
  * derivatives. Laws work on blocks of samples and allocate nothing.
  */
 
@@ -11,6 +11,9 @@ export const THERMAL_VOLTAGE = (1.38064852e-23 * 300.15) / 1.6021766208e-19;
 
 /** S across every junction; far below anything that is measured, it keeps an unused junction from floating. */
 export const LEAST_CONDUCTANCE = 1e-15;
+
+/** S taken as reference by every junction port. */
+const JUNCTION_REFERENCE = 1e-3;
 
 /** A junction current above this, in A, carries on as a straight line: no device gets there, but a trial step may. */
 const LARGEST_CURRENT = 1e3;
@@ -31,10 +34,20 @@ export interface Law {
 	evaluate(count: number, voltage: readonly Reals[], out: Evaluation): void;
 }
 
-/** How a port behaves as a junction, for those who must step over its exponential. */
 export interface PortLaw {
 	/** What the port is, such as `base-emitter`. */
 	readonly name: string;
+	/**
+	 * S put across the port in the linear network and taken off the device again: it keeps open ports regular. Any value is
+	 * exact; one of the order of what the port itself conducts keeps most digits.
+	 */
+	readonly reference: number;
+	/** Null for a port without an exponential. */
+	readonly junction: JunctionShape | null;
+}
+
+/** How a port behaves as a junction, for those who must step over its exponential. */
+export interface JunctionShape {
 	readonly saturationCurrent: number;
 	/** Emission coefficient times thermal voltage, V. */
 	readonly slope: number;
@@ -52,20 +65,16 @@ export function evaluation(ports: number, samples: number): Evaluation {
 	};
 }
 
-/** A port whose knee lies where its junction conducts `kneeConductance` S. */
-export function portLaw(
+/** A port that is a junction, with its knee where the junction conducts `kneeConductance` S. */
+export function junctionPort(
 	name: string,
 	saturationCurrent: number,
 	emission: number,
 	kneeConductance: number
-): PortLaw {
+): PortLaw & { readonly junction: JunctionShape } {
 	const slope = emission * THERMAL_VOLTAGE;
-	return {
-		name,
-		saturationCurrent,
-		slope,
-		knee: slope * Math.log((kneeConductance * slope) / saturationCurrent)
-	};
+	const knee = slope * Math.log((kneeConductance * slope) / saturationCurrent);
+	return { name, reference: JUNCTION_REFERENCE, junction: { saturationCurrent, slope, knee } };
 }
 
 /** Exponent beyond which the current of a junction carries on as a straight line. */

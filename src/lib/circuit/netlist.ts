@@ -10,6 +10,14 @@ export interface Netlist {
 	/** Names of the nodes of port 1, 2, …; at least one. */
 	readonly ports: readonly string[];
 	readonly probes: readonly Probe[];
+	/** What relays and switched supplies follow; none if left out. See `inPositions`. */
+	readonly switches?: readonly Switch[];
+}
+
+/** Something that can be set to one of several positions, at least two; the first is the usual one. */
+export interface Switch {
+	readonly name: string;
+	readonly positions: readonly string[];
 }
 
 export type Element =
@@ -20,10 +28,12 @@ export type Element =
 	| UniformLine
 	| ControlledSource
 	| Supply
+	| Relay
 	| Ammeter
 	| Diode
 	| Bipolar
-	| FieldEffect;
+	| FieldEffect
+	| Crystal;
 
 export type ElementKind = Element['kind'];
 
@@ -90,6 +100,20 @@ export interface ControlledSource extends TwoEnds {
 export interface Supply extends TwoEnds {
 	readonly kind: 'supply';
 	readonly voltage: number;
+	/** The switch it follows, and the positions in which it is on; it is 0 V in the others. Always on if left out. */
+	readonly switch?: string;
+	readonly onIn?: readonly string[];
+}
+
+/** A contact: closed in some positions of its switch, open in the others. */
+export interface Relay extends TwoEnds {
+	readonly kind: 'relay';
+	readonly switch: string;
+	readonly closedIn: readonly string[];
+	/** Ω of the closed contact. */
+	readonly contactResistance: number;
+	/** F across the open contact, 0 for none. */
+	readonly openCapacitance: number;
 }
 
 /** A short whose current is read, positive into `from`. */
@@ -120,6 +144,12 @@ export interface FieldEffect extends Named {
 	readonly drain: string;
 	readonly gate: string;
 	readonly source: string;
+	readonly model: string;
+}
+
+/** A quartz crystal between its two pins. */
+export interface Crystal extends TwoEnds {
+	readonly kind: 'quartz crystal';
 	readonly model: string;
 }
 
@@ -172,7 +202,24 @@ export interface FieldEffectModel {
 	readonly gateDrain: Depletion;
 }
 
-export type Model = DiodeModel | BipolarModel | FieldEffectModel;
+/**
+ * The holder capacitance with the motional arm across it: resistance, inductance and capacitance in series, of which the
+ * first and the last depend on how far the crystal swings (`crystalLaw` says how).
+ */
+export interface CrystalModel {
+	readonly kind: 'quartz crystal';
+	readonly motionalResistance: number;
+	readonly motionalInductance: number;
+	readonly motionalCapacitance: number;
+	/** F; 0 for none. */
+	readonly holderCapacitance: number;
+	/** 1/V², of the motional capacitance; 0 for none. */
+	readonly stiffening: number;
+	/** A at which the motional resistance has doubled; Infinity for one that does not change. */
+	readonly resistanceCurrent: number;
+}
+
+export type Model = DiodeModel | BipolarModel | FieldEffectModel | CrystalModel;
 
 /** What is read beside the ports: the current of an ammeter or supply, or the voltage of a node. */
 export type Probe =

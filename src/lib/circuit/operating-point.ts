@@ -39,8 +39,9 @@ const across = (unknowns: Reals, { plus, minus }: Ends): number =>
 	(plus < 0 ? 0 : unknowns[plus]) - (minus < 0 ? 0 : unknowns[minus]);
 
 /** A step of a junction voltage, shortened where the exponential would run away (Nagel 1975, section 4). */
-function shortened(law: PortLaw, before: number, wish: number): number {
-	const { slope, saturationCurrent } = law;
+function shortened({ junction }: PortLaw, before: number, wish: number): number {
+	if (junction === null) return wish;
+	const { slope, saturationCurrent } = junction;
 	const critical = slope * Math.log(slope / (Math.SQRT2 * saturationCurrent));
 	if (wish <= critical || Math.abs(wish - before) <= 2 * slope) return wish;
 	if (before <= 0) return slope * Math.log(Math.max(wish / slope, Math.E));

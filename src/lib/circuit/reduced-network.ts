@@ -1,13 +1,11 @@
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { complexArray } from '#lib/numeric/complex.ts';
 import { solveComplex } from '#lib/numeric/dense.ts';
+import type { Reals } from '#lib/numeric/reals.ts';
 import { stampEnds } from './equations.ts';
 import type { Ends, Equations } from './equations.ts';
 import { faults } from './faults.ts';
 import { fill, matched } from './fill.ts';
-
-/** S put across every device port in the linear network and taken off the device again: it keeps open ports regular. */
-export const PORT_CONDUCTANCE = 1e-3;
 
 /** What is connected to the ports of a circuit while it is driven. */
 export interface Surroundings {
@@ -30,7 +28,7 @@ export function matchedSurroundings(ports: number): Surroundings {
 /**
  * The linear part of a circuit at one harmonic, seen from its P device ports (Kundert & Sangiovanni-Vincentelli, IEEE
  * Trans. CAD 5(4), 1986: piecewise harmonic balance). Port voltages are rest + drive·e − impedance·I with I the currents
- * into the devices, less `PORT_CONDUCTANCE`·V, and e twice the source's voltage into 50 Ω, peak.
+ * into the devices, less `reference`·V of their laws, and e twice the source's voltage into 50 Ω, peak.
  */
 export interface HarmonicNetwork {
 	readonly harmonic: number;
@@ -48,8 +46,75 @@ export interface HarmonicNetwork {
 	readonly width: number;
 }
 
-/** The network at `harmonic` times `frequency`, any number from 0 up. */
-export function networkAt(
+/**
+ * Writes the equations of the linear part at `harmonic` times `frequency`, with 1 A through each device port in turn in
+ * the columns from `first` on.
+ */
+function writeLinear(
+	equations: Equations,
+	harmonic: number,
+	frequency: number,
+	around: Surroundings,
+	{ re, im }: ComplexArray,
+	wide: number,
+	first: number
+): void {
+	fill(equations, 2 * Math.PI * harmonic * frequency, around.ends(harmonic, frequency), re, im, wide);
+	let port = 0;
+	for (const { law } of equations.devices)
+		for (const { reference } of law.ports) {
+			const ends = equations.devicePorts[port];
+			stampEnds(re, wide, ends, reference);
+			if (ends.plus >= 0) re[ends.plus * wide + first + port] += 1;
+			if (ends.minus >= 0) re[ends.minus * wide + first + port] -= 1;
+			port++;
+		}
+}
+
+function solveLinear(
+	{ size, labels }: Equations,
+	harmonic: number,
+	frequency: number,
+	{ re, im }: ComplexArray,
+	wide: number
+): void {
+	const stuck = solveComplex(re, im, size, wide);
+	if (stuck < 0) return;
+	const when = harmonic === 0 ? ' for direct current' : ` at ${harmonic * frequency} Hz`;
+	throw faults['circuit-undetermined']({ place: labels[stuck], when });
+}
+
+/** The voltage between two unknowns in a column of `x`. */
+const across = (x: Reals, width: number, { plus, minus }: Ends, column: number): number =>
+	(plus < 0 ? 0 : x[plus * width + column]) - (minus < 0 ? 0 : x[minus * width + column]);
+
+/**
+ * `impedance` of the network at any multiple of a frequency, without the rest of it: what a search for disturbances asks
+ * for by the thousand.
+ */
+export function impedancesOf(
+	equations: Equations,
+	around: Surroundings
+): (multiple: number, frequency: number) => ComplexArray {
+	const { size, devicePorts } = equations;
+	const count = devicePorts.length;
+	const wide = size + count;
+	const room = complexArray(size * wide);
+	return (multiple, frequency) => {
+		writeLinear(equations, multiple, frequency, around, room, wide, size);
+		solveLinear(equations, multiple, frequency, room, wide);
+		const impedance = complexArray(count * count);
+		for (let p = 0; p < count; p++)
+			for (let q = 0; q < count; q++) {
+				impedance.re[p * count + q] = across(room.re, wide, devicePorts[p], size + q);
+				impedance.im[p * count + q] = across(room.im, wide, devicePorts[p], size + q);
+			}
+		return impedance;
+	};
+}
+
+/** The network at harmonic `harmonic` of `frequency`, from 0 up. */
+function networkAt(
 	equations: Equations,
 	harmonic: number,
 	frequency: number,
@@ -58,22 +123,14 @@ export function networkAt(
 	const { size, devicePorts, ports, supplies } = equations;
 	const count = devicePorts.length;
 	const wide = size + 2 + count;
-	const { re, im } = complexArray(size * wide);
-	fill(equations, 2 * Math.PI * harmonic * frequency, around.ends(harmonic, frequency), re, im, wide);
-	for (const ends of devicePorts) stampEnds(re, wide, ends, PORT_CONDUCTANCE);
+	const room = complexArray(size * wide);
+	const { re, im } = room;
+	writeLinear(equations, harmonic, frequency, around, room, wide, size + 2);
 	const share = sourceShare(harmonic, frequency, around);
 	re[ports[0].current * wide + size] = share.re;
 	im[ports[0].current * wide + size] = share.im;
 	if (harmonic === 0) for (let i = 0; i < size; i++) re[i * wide + size + 1] = supplies[i];
-	devicePorts.forEach(({ plus, minus }, p) => {
-		if (plus >= 0) re[plus * wide + size + 2 + p] += 1;
-		if (minus >= 0) re[minus * wide + size + 2 + p] -= 1;
-	});
-	const stuck = solveComplex(re, im, size, wide);
-	if (stuck >= 0) {
-		const when = harmonic === 0 ? ' for direct current' : ` at ${harmonic * frequency} Hz`;
-		throw faults['circuit-undetermined']({ place: equations.labels[stuck], when });
-	}
+	solveLinear(equations, harmonic, frequency, room, wide);
 	const width = 2 + count;
 	const answer = complexArray(size * width);
 	for (let i = 0; i < size; i++)
@@ -81,8 +138,6 @@ export function networkAt(
 			answer.re[i * width + j] = re[i * wide + size + j];
 			answer.im[i * width + j] = im[i * wide + size + j];
 		}
-	const across = (x: Float64Array, { plus, minus }: Ends, column: number): number =>
-		(plus < 0 ? 0 : x[plus * width + column]) - (minus < 0 ? 0 : x[minus * width + column]);
 	const network: HarmonicNetwork = {
 		harmonic,
 		impedance: complexArray(count * count),
@@ -92,12 +147,12 @@ export function networkAt(
 		width
 	};
 	devicePorts.forEach((ends, p) => {
-		network.drive.re[p] = across(answer.re, ends, 0);
-		network.drive.im[p] = across(answer.im, ends, 0);
-		network.rest.re[p] = across(answer.re, ends, 1);
+		network.drive.re[p] = across(answer.re, width, ends, 0);
+		network.drive.im[p] = across(answer.im, width, ends, 0);
+		network.rest.re[p] = across(answer.re, width, ends, 1);
 		for (let q = 0; q < count; q++) {
-			network.impedance.re[p * count + q] = across(answer.re, ends, 2 + q);
-			network.impedance.im[p * count + q] = across(answer.im, ends, 2 + q);
+			network.impedance.re[p * count + q] = across(answer.re, width, ends, 2 + q);
+			network.impedance.im[p * count + q] = across(answer.im, width, ends, 2 + q);
 		}
 	});
 	return network;

@@ -1,73 +1,32 @@
-import { z } from 'zod';
 import { faults } from './faults.ts';
 import type { Depletion, Element, Model, Netlist, Probe } from './netlist.ts';
+import { schema } from './reference-schema.ts';
+import type { Written } from './reference-schema.ts';
 
 /**
  * A circuit in the JSON form of the reference circuits: elements by letter, models by the customary short parameter
  * names, ports, probes and the analyses to run. Its stored results are not looked at.
  */
 
-const node = z.union([z.string().min(1), z.number().int().transform(String)]);
-const two = z.tuple([node, node]);
-const three = z.tuple([node, node, node]);
-const four = z.tuple([node, node, node, node]);
-const name = z.string().min(1);
-const value = z.number();
+/** The entries a driven point has beside those of its probes; `runAnalyses` writes them. */
+export const RESULT_NAMES: readonly string[] = [
+	'freq_hz',
+	'dbm',
+	'converged',
+	'reason',
+	'harmonics',
+	'iterations',
+	's11',
+	'zin',
+	's11_error',
+	's21',
+	'gain_db',
+	'pout_dbm'
+];
 
-const elementSchema = z.discriminatedUnion('kind', [
-	z.object({ kind: z.literal('R'), name, nodes: two, value }),
-	z.object({ kind: z.literal('L'), name, nodes: two, value, rs: z.number().default(0) }),
-	z.object({ kind: z.literal('C'), name, nodes: two, value }),
-	z.object({ kind: z.literal('V'), name, nodes: two, value }),
-	z.object({ kind: z.literal('G'), name, nodes: four, value }),
-	z.object({ kind: z.literal('T'), name, nodes: four, z0: z.number(), td: z.number() }),
-	z.object({
-		kind: z.literal('TL'),
-		name,
-		nodes: four,
-		r: z.number(),
-		l: z.number(),
-		c: z.number(),
-		len: z.number()
-	}),
-	z.object({ kind: z.literal('D'), name, nodes: two, model: name }),
-	z.object({ kind: z.literal('Q'), name, nodes: three, model: name }),
-	z.object({ kind: z.literal('J'), name, nodes: three, model: name })
-]);
+/** Characters of what was found that a message repeats. */
+const LONGEST = 60;
 
-const supplies = z.record(z.string(), z.number()).default({});
-const analysisSchema = z.discriminatedUnion('type', [
-	z.object({
-		type: z.literal('ac'),
-		name,
-		freqs_hz: z.object({ start: z.number(), stop: z.number(), points: z.number().int().positive() }),
-		terminations_ohm: z.record(z.string(), z.number()).optional(),
-		set: supplies
-	}),
-	z.object({
-		type: z.literal('tran'),
-		name,
-		freqs_hz: z.array(z.number().positive()).min(1),
-		dbm: z.array(z.number()).min(1),
-		set: supplies
-	}),
-	z.object({
-		type: z.literal('study'),
-		name,
-		points: z.array(z.tuple([z.number().positive(), z.number()])),
-		set: supplies
-	})
-]);
-
-const schema = z.object({
-	elements: z.array(elementSchema).min(1),
-	models: z.record(z.string(), z.record(z.string(), z.number())).default({}),
-	ports: z.array(z.object({ n: z.number().int().positive(), node })).min(1),
-	probes: z.array(z.union([z.object({ name, element: name }), z.object({ name, node })])).default([]),
-	analyses: z.array(analysisSchema).default([])
-});
-
-type Written = z.infer<typeof schema>;
 export type Analysis = Written['analyses'][number];
 
 export interface ReferenceCircuit {
@@ -82,8 +41,25 @@ function placeOf(data: unknown, path: readonly PropertyKey[]): string {
 	const entry = Array.isArray(entries)
 		? (entries[index as number] as { name?: unknown } | undefined)
 		: undefined;
-	const words = typeof entry?.name === 'string' ? [entry.name, ...rest] : path;
-	return words.map(String).join(', ') || 'the file';
+	const named = typeof entry?.name === 'string' && entry.name !== '';
+	const words = (named ? [entry.name as string, ...rest] : path).map((key) =>
+		typeof key === 'number' ? `item ${key + 1}` : String(key)
+	);
+	return words.join(', ') || 'the file';
+}
+
+/** What stands at a path of the file, cut to a readable length. */
+function foundAt(data: unknown, path: readonly PropertyKey[]): string {
+	const value = path.reduce<unknown>(
+		(inner, key) =>
+			typeof inner === 'object' && inner !== null && Object.hasOwn(inner, key)
+				? (inner as Record<PropertyKey, unknown>)[key]
+				: undefined,
+		data
+	);
+	if (value === undefined) return 'nothing';
+	const words = JSON.stringify(value);
+	return words.length > LONGEST ? `${words.slice(0, LONGEST - 1)}…` : words;
 }
 
 const depletion = (model: Record<string, number>, c: string, vj: string, m: string | number): Depletion => ({
@@ -197,12 +173,34 @@ function modelsOf({ elements, models }: Written): Record<string, Model> {
 	return read;
 }
 
-/** Reads a circuit from parsed JSON. Throws `circuit-form`, naming the element, where it is not in this form. */
+/**
+ * Throws `circuit-probe-name` where the value of a probe would take the place of another result of a driven point, or of
+ * another probe.
+ */
+export function checkProbeNames({ probes }: Netlist): void {
+	const names = probes.map((probe) => probe.name);
+	names.forEach((probe, i) => {
+		if (RESULT_NAMES.includes(probe))
+			throw faults['circuit-probe-name']({ probe, finding: 'Results have an entry of this name already' });
+		if (names.indexOf(probe) !== i)
+			throw faults['circuit-probe-name']({ probe, finding: 'Two probes have this name' });
+	});
+}
+
+/**
+ * Reads a circuit from parsed JSON. Throws `circuit-form`, naming the element, where it is not in this form, or the fault
+ * of `checkProbeNames`.
+ */
 export function readReferenceForm(data: unknown): ReferenceCircuit {
 	const read = schema.safeParse(data);
 	if (!read.success) {
 		const issue = read.error.issues[0];
-		throw faults['circuit-form']({ place: placeOf(data, issue.path), finding: issue.message });
+		const { path, message } = issue;
+		throw faults['circuit-form']({
+			place: placeOf(data, path),
+			found: foundAt(data, path),
+			allowed: message
+		});
 	}
 	const written = read.data;
 	const probes = written.probes.map((probe): Probe =>
@@ -211,13 +209,12 @@ export function readReferenceForm(data: unknown): ReferenceCircuit {
 			: { name: probe.name, kind: 'voltage', node: probe.node }
 	);
 	const meters = new Set(probes.flatMap((probe) => (probe.kind === 'current' ? [probe.element] : [])));
-	return {
-		netlist: {
-			elements: written.elements.map((element) => elementOf(element, meters)),
-			models: modelsOf(written),
-			ports: [...written.ports].sort((a, b) => a.n - b.n).map((port) => port.node),
-			probes
-		},
-		analyses: written.analyses
+	const netlist: Netlist = {
+		elements: written.elements.map((element) => elementOf(element, meters)),
+		models: modelsOf(written),
+		ports: [...written.ports].sort((a, b) => a.n - b.n).map((port) => port.node),
+		probes
 	};
+	checkProbeNames(netlist);
+	return { netlist, analyses: written.analyses };
 }

@@ -5,10 +5,14 @@ import { gammaFromImpedance } from '#lib/network/impedance.ts';
 import type { DrivenPoint } from './driven-point.ts';
 import { equationsOf } from './equations.ts';
 import type { Equations } from './equations.ts';
+import { faults } from './faults.ts';
 import { DrivenCircuit } from './harmonic-balance.ts';
 import { withSupplies } from './netlist.ts';
 import { operatingPoint } from './operating-point.ts';
+import type { OperatingPoint } from './operating-point.ts';
+import { checkProbeNames } from './reference-form.ts';
 import type { Analysis, ReferenceCircuit } from './reference-form.ts';
+import { growingModes, growthWords } from './rest-stability.ts';
 import { reflectionEnded, smallSignal } from './small-signal.ts';
 
 /** A complex number as it is written in JSON. */
@@ -33,13 +37,22 @@ function gridOf({ start, stop, points }: SmallSignalAnalysis['freqs_hz']): reado
 	);
 }
 
+/** Throws `circuit-oscillates` unless the circuit stays at rest with 50 Ω at port 1 and `end` at the others. */
+function staysAtRest(equations: Equations, point: OperatingPoint, end: Complex, words: string): void {
+	const ends = equations.ports.map((_, i) => (i === 0 ? complex(0) : end));
+	const growth = growingModes(equations, { ends: () => ends, devices: point.devices });
+	if (growth !== null) throw faults['circuit-oscillates']({ ends: words, growth: growthWords(growth) });
+}
+
 function smallSignalTable(equations: Equations, analysis: SmallSignalAnalysis): Table {
 	const frequencies = gridOf(analysis.freqs_hz);
 	const point = operatingPoint(equations);
+	if (!analysis.terminations_ohm) staysAtRest(equations, point, complex(0), '50 Ω at every port');
 	const table: Record<string, Table[string]> = { freqs_hz: frequencies };
 	if (analysis.terminations_ohm) {
 		for (const [name, ohms] of Object.entries(analysis.terminations_ohm)) {
 			const end = gammaFromImpedance(complex(ohms));
+			staysAtRest(equations, point, end, `50 Ω at port 1 and the others ended in “${name}” (${ohms} Ω)`);
 			const ends = equations.ports.map(() => end);
 			table[`s11_output_${name}`] = pairs(reflectionEnded(equations, frequencies, ends, point));
 		}
@@ -82,12 +95,14 @@ export interface RunOptions {
 /**
  * Runs every analysis of a circuit in the reference form; the results have the shape of those stored in such a file.
  * A driven point that did not converge, or is not stable, has `converged: false` and a `reason` in place of results.
- * Throws the faults of `checkNetlist`, `operatingPoint` and `smallSignal`.
+ * A small-signal analysis of a circuit that does not stay at rest throws `circuit-oscillates`. Throws also the faults of
+ * `checkNetlist`, `checkProbeNames`, `operatingPoint` and `smallSignal`.
  */
 export function runAnalyses(
 	{ netlist, analyses }: ReferenceCircuit,
 	{ harmonics, stability = true, report }: RunOptions = {}
 ): Results {
+	checkProbeNames(netlist);
 	const results: Record<string, Results[string]> = {};
 	for (const analysis of analyses) {
 		const equations = equationsOf(withSupplies(netlist, analysis.set));

@@ -13,9 +13,9 @@ import type { OperatingPoint } from './operating-point.ts';
 export type Scattering = readonly (readonly ComplexArray[])[];
 
 /** Adds g + jωc of every device at its operating point. */
-function stampDevices(
+export function stampDevices(
 	{ devices, devicePorts }: Equations,
-	point: OperatingPoint,
+	point: Pick<OperatingPoint, 'devices'>,
 	omega: number,
 	re: Reals,
 	im: Reals,

@@ -2,22 +2,26 @@ import { determinantAngle } from '#lib/numeric/dense.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import type { HarmonicSystem, Problem } from './harmonic-system.ts';
 import { spectrum } from './harmonic-tables.ts';
-import { PORT_CONDUCTANCE } from './reduced-network.ts';
 import type { HarmonicNetwork } from './reduced-network.ts';
 
 /** The linear part at a multiple of the fundamental, any number from 0 up. */
-export type NetworkAt = (multiple: number) => HarmonicNetwork;
+export type NetworkAt = (multiple: number) => Pick<HarmonicNetwork, 'impedance'>;
 
-/** Harmonics whose neighbourhood is looked at; a growing disturbance lives at the low ones. */
+/** Harmonics whose neighbourhood is looked at; a growing disturbance of the drive lives at the low ones. */
 const MOST_HARMONICS = 7;
+
+/** As a multiple of the drive's frequency: `growingDisturbances` does not see what happens above. */
+export const highestSeen = ({ tables }: HarmonicSystem): number =>
+	Math.min(tables.harmonics, MOST_HARMONICS) + 0.5;
 
 /** Lowest offset from the harmonics that is looked at, as a share of the fundamental, and places a decade from there. */
 const LOWEST = 1e-7;
-const A_DECADE = 12;
+const A_DECADE = 3;
 /** Places along the upper, straight part of the band of offsets. */
-const EVENLY = 40;
-/** Radians between two neighbouring places, more than which a place in between is looked at. */
+const EVENLY = 10;
+/** Radians between two neighbouring places, and off the straight line half-way, more than which it is looked closer. */
 const COARSE = 0.8;
+const STRAIGHT = 0.02;
 const MOST_HALVINGS = 12;
 
 /** Mean of g·e^(−jdωt) of every device derivative for d = 0 … 2H. */
@@ -74,7 +78,7 @@ function angleAt(
 				const place = (k * ports + row) * size + l * ports + column;
 				yr[place] = conductance.cosine[d] - omega * sign * capacitance.sine[d];
 				yi[place] = sign * conductance.sine[d] + omega * capacitance.cosine[d];
-				if (k === l && row === column) yr[place] -= PORT_CONDUCTANCE;
+				if (k === l && row === column) yr[place] -= system.ports[row].reference;
 			}
 	}
 	const dr = new Float64Array(size * size);
@@ -98,6 +102,43 @@ function angleAt(
 	return determinantAngle(dr, di, size);
 }
 
+/** Mean capacitance of a port by its own voltage, F; 0 for one that is negative. */
+const meanCapacitance = (conversions: readonly Conversion[], port: number): number =>
+	Math.max(0, conversions.find(({ row, column }) => row === port && column === port)!.capacitance.cosine[0]);
+
+/**
+ * Angle of the same determinant with nothing but the mean capacitance of every port for the devices. Such a circuit is as
+ * passive as the linear part, and near it at high frequencies: taken off, the angle there comes to rest.
+ */
+function angleOfCapacitances(
+	system: HarmonicSystem,
+	problem: Problem,
+	network: NetworkAt,
+	conversions: readonly Conversion[],
+	offset: number
+): number {
+	const harmonics = Math.min(system.tables.harmonics, MOST_HARMONICS);
+	const ports = system.ports.length;
+	const means = system.ports.map((_, p) => meanCapacitance(conversions, p));
+	if (means.every((mean) => mean === 0)) return 0;
+	const dr = new Float64Array(ports * ports);
+	const di = new Float64Array(ports * ports);
+	let angle = 0;
+	for (let k = -harmonics; k <= harmonics; k++) {
+		const multiple = k + offset / problem.frequency;
+		const { impedance } = network(Math.abs(multiple));
+		const omega = 2 * Math.PI * Math.abs(multiple) * problem.frequency;
+		for (let place = 0; place < ports * ports; place++) {
+			const b = omega * means[place % ports];
+			dr[place] = -b * impedance.im[place];
+			di[place] = b * impedance.re[place];
+		}
+		for (let p = 0; p < ports; p++) dr[p * ports + p] += 1;
+		angle += (multiple < 0 ? -1 : 1) * determinantAngle(dr, di, ports);
+	}
+	return angle;
+}
+
 const wrapped = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 /** Offsets in Hz from near a harmonic to half-way to the next: evenly in decades, and evenly. */
@@ -114,19 +155,32 @@ function offsetsUpTo(half: number): readonly number[] {
  * circuit lives at s and at s ± every multiple of the drive; it is free where det(1 + Z·(Y − g)) of the conversion
  * matrices is zero (Maas, *Nonlinear Microwave and RF Circuits*, 2nd ed., 2003, section 3.4, for the matrices), and the
  * zeros with growing s are counted by Nyquist's criterion from the angle of the determinant along s = jΩ, Ω from zero to
- * half the drive's frequency. A resonance much narrower than a twelfth of a decade of offset can be missed.
+ * half the drive's frequency. The angle is taken relative to that of the linear part with the same mean capacitances, so
+ * that it closes at the highest harmonic. A resonance narrower than some hundredth of its offset from a harmonic can be
+ * missed.
  *
  * `system` stands evaluated at its solution; without drive the count is that of the operating point up to half of
- * `problem.frequency`. The linear part with `PORT_CONDUCTANCE` for every device must be stable by itself.
+ * `problem.frequency`. `linearModes` tells how many modes of that linear part grow (`growingLinearModes`), given the mean
+ * capacitance of every port: the ratio has a pole for each, which hides a zero from the angle. None do if it is left out,
+ * as in a circuit without controlled sources.
  */
-export function growingDisturbances(system: HarmonicSystem, problem: Problem, network: NetworkAt): number {
+export function growingDisturbances(
+	system: HarmonicSystem,
+	problem: Problem,
+	network: NetworkAt,
+	linearModes: (capacitances: readonly number[]) => number = () => 0
+): number {
+	if (system.ports.length === 0) return linearModes([]);
 	const conversions = conversionsOf(system);
-	const angle = (offset: number): number => angleAt(system, problem, network, conversions, offset);
+	const angle = (offset: number): number =>
+		angleAt(system, problem, network, conversions, offset) -
+		angleOfCapacitances(system, problem, network, conversions, offset);
 	const change = (from: number, a: number, to: number, b: number, depth: number): number => {
 		const step = wrapped(b - a);
-		if (Math.abs(step) < COARSE || depth === 0) return step;
+		if (depth === 0) return step;
 		const between = (from + to) / 2;
 		const middle = angle(between);
+		if (Math.abs(step) < COARSE && Math.abs(wrapped(middle - a) - step / 2) < STRAIGHT) return step;
 		return change(from, a, between, middle, depth - 1) + change(between, middle, to, b, depth - 1);
 	};
 	const offsets = offsetsUpTo(problem.frequency / 2);
@@ -139,5 +193,6 @@ export function growingDisturbances(system: HarmonicSystem, problem: Problem, ne
 		before = offset;
 		at = here;
 	}
-	return Math.max(0, Math.round(-turned / Math.PI));
+	const capacitances = system.ports.map((_, p) => meanCapacitance(conversions, p));
+	return Math.max(0, Math.round(-turned / Math.PI) + linearModes(capacitances));
 }

@@ -7,10 +7,13 @@ import type { Reals } from './reals.ts';
  * the matrix is used up. Nothing is allocated.
  *
  * Both functions return −1, or the index of the first column without a usable pivot (the system is singular there: its
- * solutions mean nothing). A pivot is usable unless it is zero or no number.
+ * solutions mean nothing). A pivot is usable unless it is zero or no number, or so small or large that it counts as that.
  */
 
 const SMALLEST = 1e-300;
+/** Complex pivots are squared, which must not leave the range of numbers. */
+const SMALLEST_COMPLEX = 1e-150;
+const LARGEST_COMPLEX = 1e150;
 
 /** Two pivots a pass, so that every row below is read and written half as often; four of those rows at a time. */
 export function solveReal(a: Reals, size: number, width: number): number {
@@ -114,7 +117,7 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 				place = i;
 			}
 		}
-		if (!(best > SMALLEST) || best === Infinity) return k;
+		if (!(best > SMALLEST_COMPLEX && best < LARGEST_COMPLEX)) return k;
 		if (place !== k) {
 			const p = place * w;
 			for (let j = k; j < w; j++) {
@@ -144,6 +147,12 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 			}
 		}
 	}
+	substitute(re, im, n, w);
+	return -1;
+}
+
+/** The last step of solving: from the eliminated matrix and right-hand sides to the solutions. */
+function substitute(re: Reals, im: Reals, n: number, w: number): void {
 	for (let i = n - 1; i >= 0; i--) {
 		const row = i * w;
 		const square = re[row + i] * re[row + i] + im[row + i] * im[row + i];
@@ -165,28 +174,30 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 			im[row + column] = sr * di + si * dr;
 		}
 	}
-	return -1;
 }
 
-/** Angle of the determinant of a complex matrix in radians, −π to π; the matrix is used up. NaN if it is singular. */
-export function determinantAngle(re: Reals, im: Reals, size: number): number {
+/**
+ * Angle of the determinant of a complex matrix in radians, −π to π; the matrix is used up. NaN if it is singular. Of a
+ * system of more columns up to `width`, the right-hand sides are solved for as well.
+ */
+export function determinantAngle(re: Reals, im: Reals, size: number, width = size): number {
 	let angle = 0;
 	for (let k = 0; k < size; k++) {
-		const r = k * size;
+		const r = k * width;
 		let best = -1;
 		let place = k;
 		for (let i = k; i < size; i++) {
-			const magnitude = Math.abs(re[i * size + k]) + Math.abs(im[i * size + k]);
+			const magnitude = Math.abs(re[i * width + k]) + Math.abs(im[i * width + k]);
 			if (magnitude > best) {
 				best = magnitude;
 				place = i;
 			}
 		}
-		if (!(best > SMALLEST) || best === Infinity) return NaN;
+		if (!(best > SMALLEST_COMPLEX && best < LARGEST_COMPLEX)) return NaN;
 		if (place !== k) {
 			angle += Math.PI;
-			const p = place * size;
-			for (let j = k; j < size; j++) {
+			const p = place * width;
+			for (let j = k; j < width; j++) {
 				const keptRe = re[r + j];
 				const keptIm = im[r + j];
 				re[r + j] = re[p + j];
@@ -200,17 +211,18 @@ export function determinantAngle(re: Reals, im: Reals, size: number): number {
 		const dr = re[r + k] / square;
 		const di = -im[r + k] / square;
 		for (let i = k + 1; i < size; i++) {
-			const row = i * size;
+			const row = i * width;
 			const xr = re[row + k];
 			const xi = im[row + k];
 			if (xr === 0 && xi === 0) continue;
 			const fr = xr * dr - xi * di;
 			const fi = xr * di + xi * dr;
-			for (let j = k + 1; j < size; j++) {
+			for (let j = k + 1; j < width; j++) {
 				re[row + j] -= fr * re[r + j] - fi * im[r + j];
 				im[row + j] -= fr * im[r + j] + fi * re[r + j];
 			}
 		}
 	}
+	substitute(re, im, size, width);
 	return Math.atan2(Math.sin(angle), Math.cos(angle));
 }

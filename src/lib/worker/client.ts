@@ -57,10 +57,11 @@ export class SimulationClient {
 	/** Asks for a picture to show. Only the latest request is answered for certain. */
 	show(request: PictureRequest): void {
 		this.#latest = request;
-		const { revision, setup, calibration, firstSweep, sweeps } = request;
+		const { revision, setup, calibration, damage, firstSweep, sweeps } = request;
 		const port = this.#alive();
-		const same = this.#sent?.setup === setup && this.#sent?.calibration === calibration;
-		const bench = same ? undefined : { setup, calibration };
+		const sent = this.#sent;
+		const same = sent?.setup === setup && sent.calibration === calibration && sent.damage === damage;
+		const bench = same ? undefined : { setup, calibration, damage };
 		if (bench) this.#sent = bench;
 		port.post({ type: 'show', work: { revision, ...(bench ? { bench } : {}), firstSweep, sweeps } });
 	}
@@ -72,11 +73,16 @@ export class SimulationClient {
 		onProgress: (done: number, total: number) => void = () => undefined
 	): { result: Promise<Picture>; cancel: () => void } {
 		const id = this.#nextId++;
-		const { setup, calibration, ...rest } = request;
+		const { setup, calibration, damage, ...rest } = request;
 		const result = new Promise<Picture>((resolve, reject) =>
 			this.#jobs.set(id, { resolve, reject, onProgress })
 		);
-		this.#alive().post({ type: 'job', id, work: { ...rest, bench: { setup, calibration } }, deadline });
+		this.#alive().post({
+			type: 'job',
+			id,
+			work: { ...rest, bench: { setup, calibration, damage } },
+			deadline
+		});
 		return { result, cancel: () => this.#port?.post({ type: 'cancel', id }) };
 	}
 

@@ -1,7 +1,6 @@
 import type { Fault } from '#lib/fault.ts';
-import type { Calibration } from '#lib/bench/history.ts';
 import type { Picture } from '#lib/bench/picture.ts';
-import type { Setup } from '#lib/bench/setup.ts';
+import type { SimulatedBench } from '#lib/bench/simulation.ts';
 
 /**
  * What page (or command line) and simulation worker say to each other. The page owns all state. A setup travels only when
@@ -12,7 +11,7 @@ import type { Setup } from '#lib/bench/setup.ts';
 export interface Work {
 	readonly revision: number;
 	/** Left out when it is the one sent last. */
-	readonly bench?: { readonly setup: Setup; readonly calibration: Calibration | null };
+	readonly bench?: SimulatedBench;
 	readonly firstSweep: number;
 	readonly sweeps: number;
 }
@@ -38,7 +37,7 @@ export type FromWorker =
 
 /** The buffers of a picture that may change hands instead of being copied. */
 export function transferables(picture: Picture): ArrayBuffer[] {
-	const { frequencies, displayed, expected, truth, markers } = picture;
-	const arrays = [displayed, expected, truth, ...markers.map((m) => m.reading.cloud)];
+	const { frequencies, displayed, expected, truth, driven, markers } = picture;
+	const arrays = [displayed, expected, truth, driven, ...markers.map((m) => m.reading.cloud)];
 	return [...new Set([frequencies, ...arrays.flatMap(({ re, im }) => [re, im])].map((a) => a.buffer))];
 }

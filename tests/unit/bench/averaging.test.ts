@@ -11,7 +11,8 @@ const matched = after(
 		port: {
 			directivity: { size: -120, delay: 0 },
 			sourceMatch: { size: -120, delay: 0 },
-			tracking: { size: 0, delay: 0 }
+			tracking: { size: 0, delay: 0 },
+			absoluteMaximum: 17
 		}
 	}),
 	command('choose device', { device: '50 ohm load' }),

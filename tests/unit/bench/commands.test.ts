@@ -3,11 +3,12 @@ import { applyPatches } from 'immer';
 import type { Patch } from 'immer';
 import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
-import type { CommandRecord } from '#lib/bench/command.ts';
+import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import type { Setup } from '#lib/bench/setup.ts';
-import { after, command } from './examples.ts';
+import { withDamage } from '#lib/bench/history.ts';
+import { after, blackBoxBench, command } from './examples.ts';
 
 const sPort = { ports: 1, frequencies: [1e8, 2e8], s: [0.1, 0.2, 0.3, 0.4] };
 const measured = {
@@ -20,8 +21,21 @@ const measured = {
 	absoluteMaximum: null
 };
 
-/** One use at least of every command, and what it must have done. */
-const uses: readonly (readonly [CommandRecord, (setup: Setup) => unknown, unknown])[] = [
+/** A bench whose preamp has been broken. */
+const broken: BenchDocument = {
+	...defaultBench,
+	history: withDamage(defaultBench.history, {
+		part: 'device',
+		name: defaultBench.setup.device.name,
+		element: 'Q1',
+		crossed: { quantity: 'input power', limit: 5, reached: 9.8 },
+		frequency: 169.4e6,
+		cause: 'source'
+	})
+};
+
+/** One use at least of every command, what it must have done, and the bench it is used on if not the usual one. */
+const uses: [CommandRecord, (setup: Setup) => unknown, unknown, BenchDocument?][] = [
 	[command('set level', { level: '-45 dBm' }), (s) => s.source.level, -45],
 	[command('set bandwidth', { bandwidth: '1 kHz' }), (s) => s.receiver.bandwidth, 1000],
 	[command('set averages', { averages: 16 }), (s) => s.processing.averages, 16],
@@ -81,8 +95,15 @@ const uses: readonly (readonly [CommandRecord, (setup: Setup) => unknown, unknow
 		(s) => s.device,
 		{ name: 'Mine', data: sPort, ceiling: -30 }
 	],
-	[command('set ceiling', { ceiling: '-50 dBm' }), (s) => s.device, { ceiling: -50 }],
-	[command('set ceiling', { ceiling: null }), (s) => s.device, { ceiling: null }],
+	[command('set ceiling', { ceiling: '-50 dBm' }), (s) => s.device, { ceiling: -50 }, blackBoxBench],
+	[command('set ceiling', { ceiling: null }), (s) => s.device, { ceiling: null }, blackBoxBench],
+	[command('set ceiling change', { change: 0.02 }), (s) => s.device, { ceilingChange: 0.02 }],
+	[
+		command('set switch', { switch: 'supply', position: 'off' }),
+		(s) => s.device,
+		{ positions: { supply: 'off' } }
+	],
+	[command('renew part', { part: 'device' }), (s) => s, defaultBench.setup, broken],
 	[command('set output', { kind: 'open' }), (s) => s.output, { kind: 'open' }],
 	[
 		command('set output', { kind: 'impedance', resistance: '75 ohm', reactance: '0 ohm' }),
@@ -97,18 +118,21 @@ test('every command of the table is tried here', () => {
 	expect(new Set(uses.map(([record]) => record.name))).toEqual(new Set(commands.keys()));
 });
 
-test.each(uses)('%j does what it says, and its patch back is the inverse', (record, read, wanted) => {
-	const before = structuredClone(defaultBench);
-	const { document, forward, back } = execute(defaultBench, record, commands);
-	const found = read(document.setup);
-	if (typeof wanted === 'object' && wanted !== null && !Array.isArray(wanted))
-		expect(found).toMatchObject(wanted);
-	else expect(found).toEqual(wanted);
-	expect(applyPatches(defaultBench.setup, forward as Patch[])).toEqual(document.setup);
-	expect(applyPatches(document.setup, back as Patch[])).toEqual(before.setup);
-	expect(defaultBench).toEqual(before);
-	if (record.name !== 'calibrate') expect(document.history).toBe(defaultBench.history);
-});
+test.each(uses)(
+	'%j does what it says, and its patch back is the inverse',
+	(record, read, wanted, start = defaultBench) => {
+		const before = structuredClone(start);
+		const { document, forward, back } = execute(start, record, commands);
+		const found = read(document.setup);
+		if (typeof wanted === 'object' && wanted !== null && !Array.isArray(wanted))
+			expect(found).toMatchObject(wanted);
+		else expect(found).toEqual(wanted);
+		expect(applyPatches(start.setup, forward as Patch[])).toEqual(document.setup);
+		expect(applyPatches(document.setup, back as Patch[])).toEqual(before.setup);
+		expect(start).toEqual(before);
+		if (!['calibrate', 'renew part'].includes(record.name)) expect(document.history).toBe(start.history);
+	}
+);
 
 test('the bench as it is told again is no change', () => {
 	const again = [

@@ -2,8 +2,8 @@ import { expect, test } from 'vitest';
 import { z } from 'zod';
 import { Fault } from '#lib/fault.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
+import { calibrations } from '#lib/bench/calibrations.ts';
 import {
-	calibrations,
 	EMPTY_HISTORY,
 	history as schema,
 	MOST_CALIBRATIONS,
@@ -28,8 +28,8 @@ test('sweeps move time and numbers on, and none are taken twice', () => {
 	const calibrated = withCalibration(once, setup, 2, 16).history;
 	expect(calibrated.nextSweep).toBe(64 + 48);
 	expect(calibrated.time).toBeCloseTo((64 + 48) * 0.675, 9);
-	const taken = calibrated.events.flatMap(({ first, count }) =>
-		Array.from({ length: count }, (_, i) => first + i)
+	const taken = calibrated.events.flatMap((event) =>
+		'first' in event ? Array.from({ length: event.count }, (_, i) => event.first + i) : []
 	);
 	expect(new Set(taken).size).toBe(taken.length);
 	expect(Math.max(...taken) + 1).toBe(calibrated.nextSweep);

@@ -1,10 +1,9 @@
 import { expect, test } from 'vitest';
 import { Fault } from '#lib/fault.ts';
-import { defaultBench } from '#lib/bench/default-bench.ts';
 import { observables, readObservable } from '#lib/bench/observables.ts';
 import type { BenchState } from '#lib/bench/observables.ts';
 import type { BenchDocument } from '#lib/bench/command.ts';
-import { after, benchWith, command, pictureOf, QUIET } from './examples.ts';
+import { blackBoxBench, after, benchWith, command, pictureOf, QUIET } from './examples.ts';
 
 const stateOf = (document: BenchDocument, revealed = false): BenchState => ({
 	...document,
@@ -12,12 +11,14 @@ const stateOf = (document: BenchDocument, revealed = false): BenchState => ({
 	revealed
 });
 
-const usual = stateOf(defaultBench);
+const usual = stateOf(blackBoxBench);
 const frequency = 169.525e6;
 
 test('everything on the list can be read, and is what it says it is', () => {
 	const wanted = { boolean: 'boolean', text: 'string' } as Readonly<Record<string, string>>;
 	for (const [name, observable] of observables) {
+		// a switch only a front end has: see front-end.test.ts
+		if (name === 'device.switch') continue;
 		const value = readObservable(usual, name, observable.arguments.length > 0 ? [frequency] : []);
 		expect(typeof value, name).toBe(wanted[observable.kind] ?? 'number');
 		if (typeof value === 'number') expect(value, name).not.toBeNaN();
@@ -81,7 +82,7 @@ test('levels, margins and settings agree with arithmetic by hand', () => {
 	expect([read('frequency.low'), read('frequency.centre'), read('frequency.high')]).toEqual([
 		169.4e6, 169.525e6, 169.65e6
 	]);
-	expect(read('device.name')).toBe('Mast preamp');
+	expect(read('device.name')).toBe('Preamp by data sheet');
 	expect(read('device.kind')).toBe('tabulated');
 	expect(read('truth.revealed')).toBe(false);
 	expect(readObservable(quiet, 'truth.revealed', [])).toBe(true);
@@ -97,7 +98,7 @@ test('the echo at the device is the outgoing level less its return loss', () => 
 test('without pads, ceiling or calibration there are plain answers', () => {
 	const bare = stateOf(
 		after(
-			defaultBench,
+			blackBoxBench,
 			command('remove part', { part: 'pad' }),
 			command('choose device', { device: 'open' }),
 			command('use calibration', { calibration: null }),

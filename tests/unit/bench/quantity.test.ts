@@ -42,6 +42,7 @@ test.each<[string, QuantityKind, number]>([
 	['40 mS', 'conductance', 40e-3],
 	['4.2 mA/V²', 'current per squared voltage', 4.2e-3],
 	['0.02 /V', 'part per voltage', 0.02],
+	['0.2 ppm/kV²', 'part per squared voltage', 2e-13],
 	['0.9 Ω/m', 'resistance per length', 0.9],
 	['375 nH/m', 'inductance per length', 375e-9],
 	['66.7 pF/m', 'capacitance per length', 66.7e-12],

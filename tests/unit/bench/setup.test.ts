@@ -7,12 +7,12 @@ import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
 import { newPart, partKinds } from '#lib/bench/part-catalogue.ts';
 import { setup as schema } from '#lib/bench/setup.ts';
 import type { Setup } from '#lib/bench/setup.ts';
-import { benchWith, pictureOf } from './examples.ts';
+import { benchWith, blackBoxBench, pictureOf } from './examples.ts';
 
-const { setup } = defaultBench;
+const { setup } = blackBoxBench;
 
 test('the usual bench, every device and every new part are valid', () => {
-	expect(() => checkSetup(setup)).not.toThrow();
+	expect(() => checkSetup(defaultBench.setup)).not.toThrow();
 	for (const { device } of deviceCatalogue) expect(() => checkSetup({ ...setup, device })).not.toThrow();
 	for (const kind of partKinds)
 		expect(() => checkSetup({ ...setup, parts: [newPart(kind, [])] })).not.toThrow();

@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest';
-import { after, benchWith, command, pictureOf, QUIET, requestFor } from './examples.ts';
-import { defaultBench } from '#lib/bench/default-bench.ts';
+import { blackBoxBench, after, benchWith, command, pictureOf, QUIET, requestFor } from './examples.ts';
 import { CLOUD } from '#lib/bench/marker.ts';
 import type { Picture } from '#lib/bench/picture.ts';
 import { Simulation } from '#lib/bench/simulation.ts';
@@ -14,9 +13,9 @@ const furthest = (a: Picture['displayed'], b: Picture['displayed']): number =>
 
 test('more sweeps go on where the picture was: the same as from scratch', () => {
 	const going = new Simulation();
-	for (const sweeps of [1, 2, 7, 63, 64]) going.picture(requestFor(defaultBench, { sweeps }));
-	const onward = going.picture(requestFor(defaultBench, { sweeps: 130 }));
-	const fresh = pictureOf(defaultBench, { sweeps: 130 });
+	for (const sweeps of [1, 2, 7, 63, 64]) going.picture(requestFor(blackBoxBench, { sweeps }));
+	const onward = going.picture(requestFor(blackBoxBench, { sweeps: 130 }));
+	const fresh = pictureOf(blackBoxBench, { sweeps: 130 });
 	expect(furthest(onward.displayed, fresh.displayed)).toBeLessThan(1e-12);
 	// the draws of the single readings are the same to the last bit
 	expect(onward.markers.map((m) => m.reading.cloud)).toEqual(fresh.markers.map((m) => m.reading.cloud));
@@ -26,9 +25,9 @@ test('more sweeps go on where the picture was: the same as from scratch', () => 
 
 test('fewer sweeps than were taken begin anew', () => {
 	const going = new Simulation();
-	going.picture(requestFor(defaultBench, { sweeps: 64 }));
-	expect(going.picture(requestFor(defaultBench, { sweeps: 5 }))).toEqual(
-		pictureOf(defaultBench, { sweeps: 5 })
+	going.picture(requestFor(blackBoxBench, { sweeps: 64 }));
+	expect(going.picture(requestFor(blackBoxBench, { sweeps: 5 }))).toEqual(
+		pictureOf(blackBoxBench, { sweeps: 5 })
 	);
 });
 
@@ -44,14 +43,14 @@ test.each([
 	command('set sweep', { points: 200 })
 ])('after %j a bench that has shown something else reads as a fresh one', (record) => {
 	const simulation = new Simulation();
-	simulation.picture(requestFor(defaultBench, { firstSweep: 500 }));
-	const request = requestFor(after(defaultBench, record), { firstSweep: 500, sweeps: 64 });
+	simulation.picture(requestFor(blackBoxBench, { firstSweep: 500 }));
+	const request = requestFor(after(blackBoxBench, record), { firstSweep: 500, sweeps: 64 });
 	expect(simulation.picture(request)).toEqual(new Simulation().picture(request));
 });
 
 test('a picture given up in the middle leaves nothing wrong behind', SLOW, () => {
 	const big = after(
-		defaultBench,
+		blackBoxBench,
 		command('set sweep', { points: 12_000 }),
 		command('set averages', { averages: 25 })
 	);
@@ -69,7 +68,7 @@ test('a picture given up in the middle leaves nothing wrong behind', SLOW, () =>
 });
 
 test('it pauses every few milliseconds: at least once in 100 000 readings, and says how far it is', () => {
-	const document = after(defaultBench, command('set sweep', { points: 10_001 }));
+	const document = after(blackBoxBench, command('set sweep', { points: 10_001 }));
 	const slices = new Simulation().pictureSlices(requestFor(document, { sweeps: 64, calibration: null }));
 	const done: number[] = [];
 	for (let step = slices.next(); !step.done; step = slices.next()) done.push(step.value);
@@ -81,7 +80,7 @@ test('it pauses every few milliseconds: at least once in 100 000 readings, and s
 
 test('a calibration of many readings pauses too', () => {
 	const document = after(
-		defaultBench,
+		blackBoxBench,
 		command('set sweep', { points: 10_000 }),
 		command('calibrate', { plane: 2, averages: 50 })
 	);
@@ -93,7 +92,7 @@ test('a calibration of many readings pauses too', () => {
 });
 
 test('no sweeps yet: no reading, but levels and truth', () => {
-	const picture = pictureOf(defaultBench, { sweeps: 0 });
+	const picture = pictureOf(blackBoxBench, { sweeps: 0 });
 	expect(picture.sweepsTaken).toBe(0);
 	expect(picture.effectiveAverages).toBe(0);
 	expect(picture.displayed.re.every(Number.isNaN)).toBe(true);
@@ -154,9 +153,9 @@ test('a calibration at other frequencies is interpolated, beyond its band held a
 });
 
 test('a calibration that cannot be solved is a fault, and the next picture is sound', () => {
-	const one = pictureOf(defaultBench);
+	const one = pictureOf(blackBoxBench);
 	const simulation = new Simulation();
-	const dead = structuredClone(requestFor(defaultBench)) as PictureRequest;
+	const dead = structuredClone(requestFor(blackBoxBench)) as PictureRequest;
 	const broken = {
 		...dead,
 		calibration: dead.calibration && {
@@ -168,7 +167,7 @@ test('a calibration that cannot be solved is a fault, and the next picture is so
 		}
 	};
 	expect(() => simulation.picture(broken)).toThrow();
-	expect(simulation.picture(requestFor(defaultBench))).toEqual(one);
+	expect(simulation.picture(requestFor(blackBoxBench))).toEqual(one);
 });
 
 test('other seeds and other sweep numbers are other noise, the same ones the same', () => {
@@ -182,14 +181,14 @@ test('other seeds and other sweep numbers are other noise, the same ones the sam
 });
 
 test('the cloud keeps the latest single readings, oldest first', () => {
-	const all = pictureOf(defaultBench, { sweeps: CLOUD }).markers[1].reading.cloud.re;
-	const later = pictureOf(defaultBench, { sweeps: CLOUD + 30 }).markers[1].reading.cloud.re;
+	const all = pictureOf(blackBoxBench, { sweeps: CLOUD }).markers[1].reading.cloud.re;
+	const later = pictureOf(blackBoxBench, { sweeps: CLOUD + 30 }).markers[1].reading.cloud.re;
 	expect(later).toHaveLength(CLOUD);
 	expect([...later.slice(0, -30)]).toEqual([...all.slice(30)]);
 });
 
 test('the marker in the middle of an even number of points lies between two of them', () => {
-	const picture = pictureOf(after(defaultBench, command('set sweep', { points: 2 })));
+	const picture = pictureOf(after(blackBoxBench, command('set sweep', { points: 2 })));
 	const { frequency, gamma } = picture.markers[1].reading;
 	expect(frequency).toBe((picture.frequencies[0] + picture.frequencies[1]) / 2);
 	expect(gamma.re).toBeCloseTo((picture.displayed.re[0] + picture.displayed.re[1]) / 2, 12);

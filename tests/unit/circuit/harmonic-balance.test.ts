@@ -69,7 +69,7 @@ test('the estimate of the error of Γ bounds the change against 32 harmonics', (
 			});
 		}
 	}
-});
+}, 20_000);
 
 test('a pad in the netlist and a pad as the source’s surroundings give the same device', () => {
 	const device = referenceNetlist('preamp_169');
@@ -186,4 +186,25 @@ test('a point that does not converge has no numbers', () => {
 		'iterations',
 		'reason'
 	]);
+});
+
+test('a sweep pauses after every point, and takes a level for each', () => {
+	const equations = equationsOf(referenceNetlist('preamp_169'));
+	const frequencies = [167e6, 168e6, 169e6, 170e6];
+	const levels = [-60, -20, -10, 0];
+	const slices = new DrivenCircuit(equations).sweepSlices(frequencies, levels);
+	const done: number[] = [];
+	let slice = slices.next();
+	for (; !slice.done; slice = slices.next()) done.push(slice.value);
+	expect(done).toEqual([1, 2, 3, 4]);
+	expect(slice.value).toEqual(new DrivenCircuit(equations).sweep(frequencies, Float64Array.from(levels)));
+	const single = new DrivenCircuit(equations);
+	slice.value.forEach((point, i) => {
+		const alone = single.levels(frequencies[i], [levels[i]])[0];
+		expect(point).toMatchObject({ converged: true, dbm: levels[i], frequency: frequencies[i] });
+		const [a, b] = [converged(point).gamma, converged(alone).gamma];
+		expect(Math.hypot(a.re - b.re, a.im - b.im)).toBeLessThan(2e-5);
+	});
+	const [first, ...same] = new DrivenCircuit(equations).sweep([169e6, 169.5e6], -20);
+	expect([first, ...same]).toEqual(new DrivenCircuit(equations).sweep([169e6, 169.5e6], [-20, -20]));
 });

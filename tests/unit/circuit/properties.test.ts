@@ -1,103 +1,64 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { equationsOf } from '#lib/circuit/equations.ts';
 import { Fault } from '#lib/fault.ts';
 import { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
-import type { Element, Model } from '#lib/circuit/netlist.ts';
+import type { Element } from '#lib/circuit/netlist.ts';
+import { noiseWaves } from '#lib/circuit/noise-waves.ts';
+import type { PowerBalance } from '#lib/circuit/power-balance.ts';
 import { smallSignal } from '#lib/circuit/small-signal.ts';
-import { at, complex, magnitude } from '#lib/numeric/complex.ts';
+import { at, complex, magnitude, subtract } from '#lib/numeric/complex.ts';
+import { BOLTZMANN } from '#lib/numeric/decibel.ts';
 import { impedanceFromGamma } from '#lib/network/impedance.ts';
-import { capacitor, coil, diode, junction, netlist, resistor, supply } from './circuits.ts';
+import { passiveNoise } from '#lib/network/noise-waves.ts';
+import type { TwoPort } from '#lib/network/two-port.ts';
+import { distance, FREQUENCIES, leastAbsorption } from '../network/parts.ts';
+import { capacitor, coil, diode, netlist, resistor, supply } from './circuits.ts';
+import { anyCircuit, aDeviceCircuit, aPassiveCircuit, decade, models } from './random-circuits.ts';
 
-/** Random circuits on a few nodes. Values span what front ends are made of, so that rounding stays far below the margins. */
+/**
+ * What holds for any circuit, on circuits drawn at random; seed and size of the sample stand with each test. A property
+ * that holds always holds, so there is no false alarm. With TEST_LONG=1 ten times as many are drawn.
+ */
+const runs = (seed: number, numRuns: number): { seed: number; numRuns: number } => ({
+	seed,
+	numRuns: process.env.TEST_LONG === '1' ? 10 * numRuns : numRuns
+});
+vi.setConfig({ testTimeout: 300_000 });
 
-const nodes = ['in', 'out', 'a', 'b', '0'];
-const runs = { seed: 3, numRuns: 200 };
+const PORTS = ['in', 'out'];
 
-const decade = (low: number, high: number): fc.Arbitrary<number> =>
-	fc.double({ min: low, max: high, noNaN: true }).map((exponent) => 10 ** exponent);
-
-const ends = fc
-	.tuple(fc.constantFrom(...nodes), fc.constantFrom(...nodes))
-	.filter(([from, to]) => from !== to);
-
-type Make = (name: string) => Element;
-
-const passive: fc.Arbitrary<Make> = fc.oneof(
-	fc.tuple(ends, decade(0, 4)).map(
-		([[from, to], r]): Make =>
-			(name) =>
-				resistor(name, from, to, r)
-	),
-	fc.tuple(ends, decade(-9, -5), decade(-2, 1)).map(
-		([[from, to], l, r]): Make =>
-			(name) =>
-				coil(name, from, to, l, r)
-	),
-	fc.tuple(ends, decade(-13, -9), decade(-2, 1)).map(
-		([[from, to], c, r]): Make =>
-			(name) =>
-				capacitor(name, from, to, c, r)
-	),
-	fc
-		.tuple(
-			fc.constantFrom('in', 'out', 'a'),
-			fc.constantFrom('b', 'a', 'out'),
-			decade(1, 2.5),
-			decade(-11, -8)
-		)
-		.map(([from, to, z, delay]): Make => (name) => ({
-			kind: 'ideal line',
-			name,
-			near: [from, '0'],
-			far: [to, '0'],
-			characteristicImpedance: z,
-			delay
-		})),
-	fc
-		.tuple(fc.constantFrom('in', 'out', 'a'), decade(-1, 1), decade(-0.5, 1))
-		.map(([from, loss, length]): Make => (name) => ({
-			kind: 'uniform line',
-			name,
-			near: [from, '0'],
-			far: ['b', '0'],
-			resistancePerMetre: loss,
-			inductancePerMetre: 2.5e-7,
-			capacitancePerMetre: 1e-10,
-			length
-		}))
-);
-
-/** A resistor from every node to ground, then whatever was drawn: no node floats. */
-const circuitOf = (drawn: readonly Make[]): readonly Element[] => [
-	...['in', 'out', 'a', 'b'].map((node) => resistor(`ground ${node}`, node, '0', 1e4)),
-	...drawn.map((make, i) => make(`E${i}`))
-];
-
-const FREQUENCIES = [0, 1e6, 169.5e6, 2e9];
+function scattering(elements: readonly Element[]): TwoPort {
+	const [[s11, s12], [s21, s22]] = smallSignal(equationsOf(netlist(elements, PORTS)), FREQUENCIES);
+	return { s11, s12, s21, s22 };
+}
 
 test('passive circuits let out no more than goes in, and the same both ways', () => {
 	fc.assert(
-		fc.property(fc.array(passive, { minLength: 1, maxLength: 10 }), (drawn) => {
-			let equations;
-			try {
-				equations = equationsOf(netlist(circuitOf(drawn), ['in', 'out']));
-			} catch (error) {
-				// ideal lines drawn in a ring leave the direct current in it open, and are refused
-				expect((error as Fault).code).toBe('circuit-source-loop');
-				return;
-			}
-			const s = smallSignal(equations, FREQUENCIES);
-			FREQUENCIES.forEach((_, k) => {
-				for (const j of [0, 1]) {
-					const out = magnitude(at(s[0][j], k)) ** 2 + magnitude(at(s[1][j], k)) ** 2;
-					expect(out).toBeLessThanOrEqual(1 + 1e-9);
-				}
-				const [forward, back] = [at(s[1][0], k), at(s[0][1], k)];
-				expect(Math.hypot(forward.re - back.re, forward.im - back.im)).toBeLessThan(1e-9);
-			});
+		fc.property(aPassiveCircuit, (elements) => {
+			const s = scattering(elements);
+			// the largest singular value is √(1 − least absorption)
+			expect(leastAbsorption(s)).toBeGreaterThan(-2e-9);
+			expect(distance(s.s12, s.s21)).toBeLessThan(1e-9);
 		}),
-		runs
+		runs(3, 1000)
+	);
+});
+
+test('passive circuits send out the noise kT(I − S·S†)', () => {
+	// Bosma 1967
+	const kt = BOLTZMANN * 290;
+	fc.assert(
+		fc.property(aPassiveCircuit, (elements) => {
+			const [[c11, c12], [, c22]] = noiseWaves(equationsOf(netlist(elements, PORTS)), FREQUENCIES);
+			const expected = passiveNoise(scattering(elements));
+			FREQUENCIES.forEach((_, i) => {
+				expect(Math.abs(c11.re[i] - expected.c11[i])).toBeLessThan(1e-9 * kt);
+				expect(Math.abs(c22.re[i] - expected.c22[i])).toBeLessThan(1e-9 * kt);
+			});
+			expect(distance(c12, expected.c12)).toBeLessThan(1e-9 * kt);
+		}),
+		runs(4, 1000)
 	);
 });
 
@@ -134,17 +95,10 @@ function scaled(element: Element, factor: number): Element {
 
 test('all impedances times a factor give the input impedance times the factor', () => {
 	fc.assert(
-		fc.property(fc.array(passive, { minLength: 1, maxLength: 8 }), decade(-1, 1), (drawn, factor) => {
-			const elements = circuitOf(drawn);
-			let equations;
-			try {
-				equations = [elements, elements.map((element) => scaled(element, factor))].map((list) =>
-					equationsOf(netlist(list))
-				);
-			} catch {
-				return;
-			}
-			const [before, after] = equations.map((each) => smallSignal(each, [169.5e6])[0][0]);
+		fc.property(aPassiveCircuit, decade(-1, 1), (elements, factor) => {
+			const [before, after] = [elements, elements.map((element) => scaled(element, factor))].map(
+				(list) => smallSignal(equationsOf(netlist(list)), [169.5e6])[0][0]
+			);
 			const z = impedanceFromGamma(at(before, 0));
 			const scaledZ = impedanceFromGamma(at(after, 0));
 			const size = magnitude(z) * factor;
@@ -154,101 +108,111 @@ test('all impedances times a factor give the input impedance times the factor', 
 				margin + 1e-6 * size
 			);
 		}),
-		runs
+		runs(3, 1000)
 	);
 });
 
-const depletion = { capacitance: 1e-12, potential: 0.7, grading: 0.4, bend: 0.5 };
-const models: Record<string, Model> = {
-	junction,
-	n: {
-		kind: 'bipolar transistor',
-		saturationCurrent: 1e-16,
-		forwardEmission: 1,
-		reverseEmission: 1,
-		forwardGain: 100,
-		reverseGain: 2,
-		earlyVoltage: 50,
-		baseEmitter: depletion,
-		baseCollector: depletion,
-		forwardTransit: 2e-11,
-		reverseTransit: 0
-	},
-	j: {
-		kind: 'junction field-effect transistor',
-		threshold: -2,
-		transconductance: 2e-3,
-		channelModulation: 0.01,
-		saturationCurrent: 1e-14,
-		gateSource: depletion,
-		gateDrain: depletion
-	}
-};
+/** True if every number in it is. */
+function finite(value: unknown): boolean {
+	if (typeof value === 'number') return Number.isFinite(value);
+	return typeof value !== 'object' || value === null || Object.values(value).every(finite);
+}
 
-const three = fc.tuple(fc.constantFrom(...nodes), fc.constantFrom(...nodes), fc.constantFrom(...nodes));
+/** What of the power that goes round is not accounted for. */
+function unaccounted({ input, supply, losses, controlled, devices, output }: PowerBalance): number {
+	const whole = [input, supply, losses, controlled, devices, output].reduce((sum, p) => sum + Math.abs(p), 0);
+	return Math.abs(input + supply - losses - controlled - devices - output) / whole;
+}
 
-const active: fc.Arbitrary<Make> = fc.oneof(
-	ends.map(
-		([from, to]): Make =>
-			(name) =>
-				diode(name, from, to)
-	),
-	three.map(([collector, base, emitter]): Make => (name) => ({
-		kind: 'bipolar transistor',
-		name,
-		collector,
-		base,
-		emitter,
-		model: 'n'
-	})),
-	three.map(([drain, gate, source]): Make => (name) => ({
-		kind: 'junction field-effect transistor',
-		name,
-		drain,
-		gate,
-		source,
-		model: 'j'
-	})),
-	fc.tuple(ends, fc.double({ min: -12, max: 12, noNaN: true })).map(
-		([[from, to], volts]): Make =>
-			(name) =>
-				supply(name, from, to, volts)
-	),
-	fc
-		.tuple(ends, ends, fc.double({ min: -0.1, max: 0.1, noNaN: true }))
-		.map(([[from, to], control, transconductance]): Make => (name) => ({
-			kind: 'controlled source',
-			name,
-			from,
-			to,
-			control,
-			transconductance
-		}))
-);
+const LEVELS = [-60, -40, -20, -10, 0, 10];
 
-const finite = (value: unknown): boolean =>
-	typeof value === 'number'
-		? !Number.isNaN(value)
-		: typeof value !== 'object' || value === null || Object.values(value).every(finite);
-
-test('any circuit is either refused by name or solved, and no result is NaN', () => {
+test('circuits with devices are solved at rest and driven, or say why not; power is accounted for', () => {
+	const count = { circuits: 0, changed: 0, points: 0, converged: 0, iterations: 0 };
 	fc.assert(
-		fc.property(
-			fc.array(fc.oneof(passive, active), { minLength: 1, maxLength: 9 }),
-			fc.constantFrom(-60, -10, 10, 30),
-			(drawn, dbm) => {
-				try {
-					const equations = equationsOf(netlist(circuitOf(drawn), ['in', 'out'], { models }));
-					const s = smallSignal(equations, FREQUENCIES);
-					expect(finite(s.map((row) => row.map(({ re, im }) => [...re, ...im])))).toBe(true);
-					const [point] = new DrivenCircuit(equations).levels(169.5e6, [dbm]);
-					expect(finite(point)).toBe(true);
-				} catch (error) {
-					if (!(error instanceof Fault)) throw error;
-					expect(error.code).toMatch(/^circuit-/);
-				}
+		fc.property(aDeviceCircuit, fc.constantFrom(1e6, 169.5e6), (elements, frequency) => {
+			const equations = equationsOf(netlist(elements, PORTS, { models }));
+			try {
+				expect(finite(smallSignal(equations, FREQUENCIES).flat())).toBe(true);
+			} catch (error) {
+				expect((error as Fault).code).toBe('circuit-operating-point');
+				return;
 			}
-		),
-		{ seed: 5, numRuns: 150 }
+			count.circuits++;
+			const driven = new DrivenCircuit(equations);
+			const points = driven.levels(frequency, LEVELS);
+			for (const point of points) {
+				count.points++;
+				count.iterations = Math.max(count.iterations, point.iterations);
+				if (!point.converged) {
+					expect(point.reason).toMatch(/^(not found|unstable)$/);
+					continue;
+				}
+				count.converged++;
+				// the output of a shorted port is −Infinity dBm
+				expect(finite({ ...point, outputDbm: [] })).toBe(true);
+				const powers = driven.powers(frequency, point.dbm);
+				if (powers) expect(unaccounted(powers)).toBeLessThan(1e-6);
+			}
+			const [low, high] = [points[0], points[points.length - 1]];
+			if (low.converged && high.converged && magnitude(subtract(low.gamma, high.gamma)) > 0.01)
+				count.changed++;
+		}),
+		runs(5, 100)
 	);
-}, 60000);
+	expect(count.iterations).toBeLessThan(1000);
+	expect(count.converged).toBeGreaterThan(0.99 * count.points);
+	// the sample is worth something: most circuits are solved, and in many the drive matters
+	expect(count.circuits).toBeGreaterThan(95);
+	expect(count.changed).toBeGreaterThan(15);
+});
+
+test('whatever is drawn is either refused by name or solved, with finite answers', () => {
+	const ends = new Map<string, number>();
+	fc.assert(
+		fc.property(anyCircuit, fc.constantFrom(-60, 0, 10, 30), ({ elements, ports }, dbm) => {
+			let end = 'solved';
+			try {
+				const equations = equationsOf(netlist(elements, ports, { models }));
+				expect(finite(smallSignal(equations, FREQUENCIES).flat())).toBe(true);
+				expect(finite(noiseWaves(equations, FREQUENCIES).flat())).toBe(true);
+				const [point] = new DrivenCircuit(equations).levels(169.5e6, [dbm]);
+				// an open is an infinite impedance
+				if (point.converged) expect(finite({ ...point, outputDbm: [], impedance: null })).toBe(true);
+				else end = point.reason;
+			} catch (error) {
+				if (!(error instanceof Fault)) throw error;
+				end = error.code;
+				expect(error.place).toMatch(/^circuit, ./);
+			}
+			ends.set(end, (ends.get(end) ?? 0) + 1);
+		}),
+		runs(7, 1000)
+	);
+	expect(ends.get('solved')).toBeGreaterThan(100);
+	expect([...ends.keys()].sort()).toEqual(
+		expect.arrayContaining([
+			'circuit-node-floating',
+			'circuit-source-loop',
+			'circuit-supply-short',
+			'circuit-value'
+		])
+	);
+});
+
+test('a device that the drive does not reach stays at rest, whatever the level', () => {
+	// its fundamental is rounding, in which no solution may be looked for and no harmonics be counted
+	const circuit = netlist(
+		[
+			resistor('R1', 'in', '0', 30),
+			supply('V', 'vcc', '0', 5),
+			resistor('R2', 'vcc', 'a', 1000),
+			diode('D', 'a', '0'),
+			resistor('R3', 'in', 'b', 100),
+			coil('L', 'b', '0', 1e-6, 1),
+			capacitor('C', '0', 'b', 1e-11)
+		],
+		['in']
+	);
+	const points = new DrivenCircuit(equationsOf(circuit)).levels(169.5e6, [-60, -20, 0, 10, 30]);
+	for (const point of points) expect(point).toMatchObject({ converged: true, harmonics: 7, tail: 0 });
+});

@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest';
 import { DrivenEquations } from '#lib/circuit/driven-equations.ts';
 import { rise } from '#lib/circuit/drive-rise.ts';
+import type { DrivenPoint } from '#lib/circuit/driven-point.ts';
+import { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
 import { equationsOf } from '#lib/circuit/equations.ts';
 import type { Element, Model, Netlist } from '#lib/circuit/netlist.ts';
 import { matchedSurroundings } from '#lib/circuit/reduced-network.ts';
 import { growingDisturbances } from '#lib/circuit/stability.ts';
-import { capacitor, coil, netlist, resistor, supply } from './circuits.ts';
+import { capacitor, coil, diode, netlist, resistor, supply } from './circuits.ts';
 import { referenceNetlist } from './references.ts';
 
 function growing(circuit: Netlist, frequency: number, dbm: number): number {
@@ -13,7 +15,12 @@ function growing(circuit: Netlist, frequency: number, dbm: number): number {
 	const driven = new DrivenEquations(equations, matchedSurroundings(equations.ports.length));
 	expect(rise(driven, frequency, dbm, 7, []).converged).toBe(true);
 	const problem = driven.problem(frequency, 7, dbm);
-	return growingDisturbances(driven.system(7), problem, (multiple) => driven.network(frequency, multiple));
+	return growingDisturbances(
+		driven.system(7),
+		problem,
+		(multiple) => driven.network(frequency, multiple),
+		(capacitances) => driven.linearModes(frequency, capacitances)
+	);
 }
 
 const none = { capacitance: 0, potential: 0.75, grading: 0.33, bend: 0.5 };
@@ -82,4 +89,76 @@ test.each([
 test('past a fold the varactor circuit swings slowly at 98 MHz and stays at 100 MHz', () => {
 	expect(growing(referenceNetlist('varactor_100'), 98e6, 4)).toBe(2);
 	expect(growing(referenceNetlist('varactor_100'), 100e6, 3)).toBe(0);
+});
+
+/**
+ * A resonator at 50 MHz with a negative conductance across it, made by a controlled source: it grows where that is above
+ * the 20 mS of the port and the 5 mS of a resistor.
+ */
+const tank = (siemens: number, more: readonly Element[]): Netlist =>
+	netlist([
+		coil('L1', 'in', '0', 1e-7),
+		capacitor('C1', 'in', '0', 1e-10),
+		resistor('R1', 'in', '0', 200),
+		{
+			kind: 'controlled source',
+			name: 'G1',
+			from: 'in',
+			to: '0',
+			control: ['in', '0'],
+			transconductance: -siemens
+		},
+		...more
+	]);
+/** Somewhere in the circuit, and of no importance to it. */
+const beside = [resistor('R2', 'in', 'x', 1e5), diode('D1', 'x', '0')];
+
+test.each([
+	['with a diode somewhere', beside],
+	['without any device', []]
+])('a linear part that grows by itself is found, %s', (_, more) => {
+	const points = (siemens: number, frequency: number): readonly DrivenPoint[] =>
+		new DrivenCircuit(equationsOf(tank(siemens, more)), { stability: true }).levels(frequency, [-60, -20]);
+	for (const frequency of [3e6, 40e6, 50e6, 200e6]) {
+		for (const point of points(0.024, frequency)) expect(point.converged).toBe(true);
+		for (const point of points(0.026, frequency))
+			expect(point).toMatchObject({ converged: false, reason: 'unstable' });
+	}
+	expect(growing(tank(0.024, more), 40e6, -60)).toBe(0);
+	expect(growing(tank(0.026, more), 40e6, -60)).toBe(2);
+});
+
+test('a linear part that only a device holds at rest is stable with it', () => {
+	// 26 mS against 25 mS, and a diode at 0.25 mA, 10 mS; the linear part has 1 mS in its place, and 30 mS would be too much
+	const held = (siemens: number): Netlist =>
+		tank(siemens, [
+			diode('D1', 'd', '0'),
+			capacitor('C2', 'in', 'd', 1e-7),
+			supply('V1', 'top', '0', 250.7),
+			resistor('R2', 'top', 'd', 1e6)
+		]);
+	expect(growing(held(0.0265), 40e6, -60)).toBe(0);
+	expect(growing(held(0.034), 40e6, -60)).toBe(0);
+	expect(growing(held(0.036), 40e6, -60)).toBe(2);
+});
+
+test('a circuit that grows far above the drive does not pass as a driven one', () => {
+	// 25 MHz against the 7.5 MHz up to which disturbances of a drive of 1 MHz are looked at
+	const [point] = new DrivenCircuit(equationsOf(oscillator(500)), { stability: true }).levels(1e6, [-60]);
+	expect(point).toMatchObject({ converged: false, reason: 'unstable' });
+	const [heavy] = new DrivenCircuit(equationsOf(oscillator(60)), { stability: true }).levels(1e6, [-60]);
+	expect(heavy.converged).toBe(true);
+});
+
+test('a single state is asked about as a whole sweep is', () => {
+	const varactor = new DrivenCircuit(equationsOf(referenceNetlist('varactor_100')));
+	expect(varactor.stays(98e6, 4)).toBe(false);
+	expect(varactor.stays(100e6, 3)).toBe(true);
+	const frequencies = [168e6, 169e6, 170e6];
+	const preamp = new DrivenCircuit(equationsOf(referenceNetlist('preamp_169')));
+	preamp.sweep(frequencies, -10);
+	for (const frequency of frequencies) expect(preamp.stays(frequency, -10)).toBe(true);
+	const loud = new DrivenCircuit(equationsOf(oscillator(500)));
+	expect(loud.levels(60e6, [-60])[0].converged).toBe(true);
+	expect(loud.stays(60e6, -60)).toBe(false);
 });

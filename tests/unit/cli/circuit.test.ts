@@ -97,7 +97,7 @@ test('a range of levels is driven step by step, the last one included', async ()
 });
 
 test('a state of the netlist sets its supplies', async () => {
-	const { results } = await answer(PREAMP, '--from', '169.5MHz', '--state', 'supply off');
+	const { results } = await answer(PREAMP, '--from', '169.5MHz', '--set', 'supply=off');
 	const stored = (JSON.parse(readFileSync(reference('preamp_169'), 'utf8')) as Answer).results
 		.small_signal_drive_freq_supply_off as Table;
 	expect(apart((results.small_signal as Table).s11[0], stored.s11[0])).toBeLessThan(1e-9);
@@ -110,6 +110,7 @@ test('in words: every value with its unit, and how each point was reached', asyn
 		'River-gauge mast preamp',
 		'small signal:',
 		'  at rest: collector current 3.3499 mA',
+		'  thermal noise of the passive parts, leaving port 1: -174.7 dBm/Hz',
 		expect.stringMatching(
 			/^ {2}169\.500 MHz {2}Γ = S11 -0\.07547 - j0\.01108 {2}Z 43\.0 - j1\.0 Ω .* {2}gain 18\.99 dB {2}S22 /
 		),
@@ -120,8 +121,46 @@ test('in words: every value with its unit, and how each point was reached', asyn
 	]);
 });
 
+test('a matched pad sends out kT, and the noise stands beside the results, not in them', async () => {
+	// kT0 = −173.975 dBm/Hz (SI value of k, 290 K); a matched 10 dB pad of its own gives 1 − 1/10 of it (Bosma 1967)
+	const { code, printed } = await perform('circuit', reference('pad_pi_10'), '--json');
+	expect(code).toBe(0);
+	const { results, thermal_noise: noise } = JSON.parse(printed) as Answer & {
+		thermal_noise: Record<string, { freqs_hz: number[]; port_1_dbm_per_hz: number[] }>;
+	};
+	const { freqs_hz, port_1_dbm_per_hz } = noise.sparams;
+	expect(Object.keys(noise)).toEqual(Object.keys(results));
+	expect(freqs_hz).toEqual((results.sparams as Table).freqs_hz);
+	for (const level of port_1_dbm_per_hz) expect(level).toBeCloseTo(-173.975 + 10 * Math.log10(0.9), 2);
+	const words = await perform('circuit', reference('pad_pi_10'), '--from', '1MHz');
+	expect(words.printed).toContain('thermal noise of the passive parts, leaving port 1: -174.4 dBm/Hz');
+	const coil = { kind: 'L', name: 'L1', nodes: ['in', '0'], value: 1e-6 };
+	const lossless = JSON.stringify({ elements: [coil], ports: [{ n: 1, node: 'in' }] });
+	const path = folderWith({ 'coil.json': lossless })('coil.json');
+	expect((await perform('circuit', path, '--from', '1MHz')).printed).toContain('leaving port 1: none');
+	expect((await perform('circuit', path, '--from', '1MHz', '--json')).printed).toContain(
+		'dbm_per_hz":[null]'
+	);
+	const band = await perform('circuit', reference('lossy_line'), '--from', '1MHz', '--to', '200MHz');
+	expect(band.printed).toMatch(/leaving port 1: -\d+\.\d to -\d+\.\d dBm\/Hz\n/);
+});
+
 test('a point that does not converge says so and has no results, and the exit code is 1', async () => {
-	// a grounded-base oscillator at 25 MHz, as in `tests/unit/circuit/stability.test.ts`
+	// past the fold its bias swings for ever; see `tests/unit/circuit/stability.test.ts`
+	const typed = [reference('varactor_100'), '--from', '98MHz', '--drive', '4dBm'];
+	const { code, printed } = await perform('circuit', ...typed);
+	expect(code).toBe(1);
+	expect(printed).toContain('a small disturbance grows');
+	const json = await perform('circuit', ...typed, '--json');
+	expect(json.code).toBe(1);
+	const [row] = (JSON.parse(json.printed) as Answer).results.drive as readonly Row[];
+	expect(row).toMatchObject({ converged: false, reason: 'unstable' });
+	expect(Object.keys(row)).not.toContain('s11');
+});
+
+test('a circuit that oscillates at rest is refused', async () => {
+	// the oscillator of `tests/unit/circuit/stability.test.ts`: with this load its growing roots lie at 30.7 MHz (worked out from
+	// the cubic of its two nodes and its coil), and it grows by a seventh of that angular frequency
 	const oscillator = [
 		'faint echo netlist: 1',
 		'name: Oscillator',
@@ -140,15 +179,10 @@ test('a point that does not converge says so and has no results, and the exit co
 		'ports: { input: in }'
 	].join('\n');
 	const path = folderWith({ 'oscillator.netlist.yaml': oscillator })('oscillator.netlist.yaml');
-	const typed = [path, '--from', '60MHz', '--drive', '-60dBm'];
-	const { code, printed } = await perform('circuit', ...typed);
-	expect(code).toBe(1);
-	expect(printed).toContain('a small disturbance grows');
-	const json = await perform('circuit', ...typed, '--json');
-	expect(json.code).toBe(1);
-	const [row] = (JSON.parse(json.printed) as Answer).results.drive as readonly Row[];
-	expect(row).toMatchObject({ converged: false, reason: 'unstable' });
-	expect(Object.keys(row)).not.toContain('s11');
+	const { code, noted } = await perform('circuit', path, '--from', '60MHz');
+	expect(code).toBe(2);
+	expect(noted).toContain('at rest with 50 Ω at every port');
+	expect(noted).toMatch(/a small disturbance grows at about 3[01](\.\d)? MHz/);
 });
 
 test.each([
@@ -165,7 +199,11 @@ test.each([
 		'at most'
 	],
 	[[PREAMP, '--from', '160MHz', '--harmonics', '1'], 'Give a whole number from 2 to 64'],
-	[[PREAMP, '--from', '160MHz', '--state', 'off'], 'Name one it has (supply off)'],
+	[[PREAMP, '--from', '160MHz', '--set', 'off'], 'such as supply=off'],
+	[[PREAMP, '--from', '160MHz', '--set', 'power=off'], 'Name one of its switches (supply)'],
+	[[PREAMP, '--from', '160MHz', '--set', 'supply=out'], 'Give one of its positions (on, off)'],
+	[[PREAMP, '--from', '160MHz', '--set', 'supply=on,supply=off'], '--set supply: It is given twice'],
+	[[reference('preamp_169'), '--from', '160MHz', '--set', 'supply=off'], '(it has none)'],
 	[[pathOf('../../reference/bad-netlists/floating-node.netlist.yaml'), '--from', '1MHz'], 'node a (line 5)']
 ])('%j is refused', async (typed, words) => {
 	const { code, printed, noted } = await perform('circuit', ...typed);

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
+import { blackBoxBench } from '../bench/examples.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { writeBench } from '#lib/files/bench-file.ts';
 import { folderWith, IMPORTED, perform } from './terminal.ts';
@@ -91,7 +92,7 @@ test('a bench with an ideal load answers as a one-port', async () => {
 });
 
 test('a sweep beyond the data of the device is said', async () => {
-	const setup = { ...defaultBench.setup, sweep: { start: 1e8, stop: 2e8, points: 3 } };
+	const setup = { ...blackBoxBench.setup, sweep: { start: 1e8, stop: 2e8, points: 3 } };
 	const inside = folderWith({ 'wide.bench.yaml': writeBench({ ...defaultBench, setup }) });
 	expect((await truth(inside('wide.bench.yaml'))).noted).toContain("outside the device's data");
 });

@@ -1,8 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { equationsOf } from '#lib/circuit/equations.ts';
+import { frontEnds } from '#lib/circuit/front-ends/catalogue.ts';
 import { mastPreamp } from '#lib/circuit/mast-preamp.ts';
+import { withSupplies } from '#lib/circuit/netlist.ts';
 import type { Element, Netlist } from '#lib/circuit/netlist.ts';
+import { inPositions } from '#lib/circuit/positions.ts';
 import { readReferenceForm } from '#lib/circuit/reference-form.ts';
 import { smallSignal } from '#lib/circuit/small-signal.ts';
 import { readNetlist, readNetlistFile, writeNetlist } from '#lib/files/netlist-file.ts';
@@ -26,11 +29,12 @@ test('the mast preamp in words is the mast preamp by letter', () => {
 			).toBeLessThan(1e-9);
 });
 
-test('the preamp that speed is measured with is the same, and so are ports, probes and states', () => {
+test('the preamp that speed is measured with is the same, and so are ports, probes and switches', () => {
 	const file = readNetlistFile(text, 'preamp.netlist.yaml');
-	expect(file.netlist).toEqual(mastPreamp);
+	expect(inPositions(file.netlist)).toEqual(mastPreamp);
 	expect(file.portNames).toEqual(['input', 'output']);
-	expect(file.states).toEqual({ 'supply off': { V1: 0 } });
+	expect(file.netlist.switches).toEqual([{ name: 'supply', positions: ['on', 'off'] }]);
+	expect(inPositions(file.netlist, { supply: 'off' })).toEqual(withSupplies(mastPreamp, { V1: 0 }));
 });
 
 const all = import.meta.glob('../../reference/data/circuits/*.json', { eager: true, import: 'default' });
@@ -40,7 +44,15 @@ test.each(Object.entries(all).map(([path, data]) => [path.replace(/^.*\//, ''), 
 	(name, data) => {
 		const { netlist } = readReferenceForm(data);
 		const portNames = netlist.ports.map((_, i) => `port ${i + 1}`);
-		const file = { name: String(name), netlist, portNames, states: {} };
+		const file = { name: String(name), netlist, portNames };
+		expect(readNetlistFile(writeNetlist(file), 'written')).toEqual(file);
+	}
+);
+
+test.each(frontEnds.map((frontEnd) => [frontEnd.name, frontEnd] as const))(
+	'the front end %s is written in words and read back to the last bit',
+	(name, { netlist, portNames }) => {
+		const file = { name, netlist, portNames };
 		expect(readNetlistFile(writeNetlist(file), 'written')).toEqual(file);
 	}
 );
@@ -89,28 +101,45 @@ test('every kind of element and model is written and read back to the last bit',
 			'E: {resistor: 10 Ω, from: e, to: ground}',
 			'S: {resistor: 10 Ω, from: s, to: out}',
 			'V: {supply: -3 V, from: s, to: ground}',
+			'V2: {supply: 12 V, from: p, to: ground, switch: power, on in: [full, half]}',
+			'P: {resistor: 10 Ω, from: p, to: out}',
+			'K: {relay: path, closed in: [b, c], from: in, to: p, contact resistance: 50 mΩ, open capacitance: 0.3 pF}',
+			'K2: {relay: path, closed in: [a], from: in, to: out, contact resistance: 0.1 Ω}',
 			'A: {ammeter: ideal, from: m, to: in}',
 			'D: {diode: d, anode: in, cathode: out}',
 			'W: {varactor: d, anode: ground, cathode: out}',
 			'Q: {bipolar transistor: q, collector: m, base: in, emitter: e}',
-			'J: {junction field-effect transistor: j, drain: out, gate: in, source: e}'
+			'J: {junction field-effect transistor: j, drain: out, gate: in, source: e}',
+			'Y: {quartz crystal: y, from: in, to: out}',
+			'Y2: {quartz crystal: y2, from: in, to: out}'
 		].join('\n  '),
 		[
 			'models:',
 			'  d: {kind: diode, saturation current: 1 nA}',
 			'  q: {kind: bipolar transistor, saturation current: 0.2 fA, forward gain: 110, reverse transit time: 1 ns}',
 			'  j: {kind: junction field-effect transistor, threshold: -1.6 V, transconductance: 4.2 mA/V², channel modulation: 0.02 /V, saturation current: 1 pA, gate-drain junction: {capacitance: 2 pF, potential: 0.8 V, grading: 0.5}}',
-			'probes: {a: {current through: A}, v: {voltage at: e}}'
+			'  y: {kind: quartz crystal, motional resistance: 12 Ω, motional capacitance: 10 fF, series resonance: 10 MHz, holder capacitance: 3 pF, stiffening: 0.2 ppm/kV², resistance-doubling current: 20 mA}',
+			'  y2: {kind: quartz crystal, motional resistance: 12 Ω, motional capacitance: 10 fF, motional inductance: 25.33 mH}',
+			'probes: {a: {current through: A}, v: {voltage at: e}}',
+			'switches: {power: [full, half, off], path: [a, b, c]}'
 		].join('\n')
 	);
-	expect(new Set(netlist.elements.map(({ kind }) => kind)).size).toBe(12);
-	const file = { name: 'Parts', netlist, portNames: ['input'], states: { off: { V: 0 } } };
+	expect(new Set(netlist.elements.map(({ kind }) => kind)).size).toBe(14);
+	const file = { name: 'Parts', netlist, portNames: ['input'] };
 	expect(readNetlistFile(writeNetlist(file), 'written')).toEqual(file);
+	// ω²·L·C = 1, Cady, Piezoelectricity, 1946, chapter 14
+	const resonance = (2 * Math.PI * 10e6) ** 2 * 10e-15;
+	expect(netlist.models.y).toMatchObject({ motionalInductance: 1 / resonance, stiffening: 2e-13 });
+	expect(netlist.models.y2).toMatchObject({
+		holderCapacitance: 0,
+		stiffening: 0,
+		resistanceCurrent: Infinity
+	});
 	expect(netlist.models.q).toMatchObject({ earlyVoltage: Infinity, reverseGain: 1, forwardTransit: 0 });
 });
 
 test('an element stands on one line', () => {
-	expect(
-		writeNetlist({ name: 'Preamp', netlist: mastPreamp, portNames: ['input', 'output'], states: {} })
-	).toContain('\n  C1: { capacitor: 4.7 pF, from: in, to: a }\n');
+	expect(writeNetlist({ name: 'Preamp', netlist: mastPreamp, portNames: ['input', 'output'] })).toContain(
+		'\n  C1: { capacitor: 4.7 pF, from: in, to: a }\n'
+	);
 });

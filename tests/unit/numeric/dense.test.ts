@@ -71,4 +71,17 @@ test('the angle of a determinant', () => {
 	);
 	expect(determinantAngle(new Float64Array([1, 0, 0, 1]), new Float64Array(4), 2)).toBeCloseTo(0, 12);
 	expect(determinantAngle(new Float64Array([1, 1, 1, 1]), new Float64Array(4), 2)).toBeNaN();
+	// a right-hand side is solved for as well: (1 + j)·x + 5·y = 6 + j, 2j·y = 2j
+	const [re, im] = [new Float64Array([0, 0, 0, 1, 5, 6]), new Float64Array([0, 2, 2, 1, 0, 1])];
+	expect(determinantAngle(re, im, 2, 3)).toBeCloseTo(-Math.PI / 4, 12);
+	expect([re[2], im[2], re[5], im[5]].map((value) => Math.round(value * 1e12) / 1e12)).toEqual([1, 0, 1, 0]);
 });
+
+test.each([1e-200, 1e200])(
+	'a complex pivot of %f, whose square is no number to divide by, is none',
+	(pivot) => {
+		const [re, im] = [new Float64Array([pivot, 1]), new Float64Array([pivot, 0])];
+		expect(solveComplex(re, im, 1, 2)).toBe(0);
+		expect(determinantAngle(new Float64Array([pivot]), new Float64Array(1), 1)).toBeNaN();
+	}
+);

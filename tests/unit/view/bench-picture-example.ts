@@ -15,9 +15,11 @@ export const exampleLevels: LevelDiagram = {
 	outgoing: [-10, -30, -30.2, -30.25],
 	returning: [-55.69, -35.69, -35.49, -35.44],
 	ceiling: [-14.75, -34.75, -34.95, -35],
+	breaking: null,
 	floorSingle: [-83, -63, -62.8, -62.75],
 	floor: [-95, -75, -74.8, -74.75],
 	returnLossDb: 5.19,
 	ceilingMargin: -4.75,
+	breakingMargin: null,
 	floorMargin: 39.31
 };

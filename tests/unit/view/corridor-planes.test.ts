@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
 import type { Picture } from '#lib/bench/picture.ts';
 import { setAttenuation, setExtensionDelay } from '#lib/view/corridor/commands.ts';
 import { footWords, referencePlane } from '#lib/view/corridor/foot.ts';
@@ -37,8 +38,9 @@ test('the place of a delay leads back to the delay', () => {
 });
 
 const picture = (correction: Picture['correction'], delays = [0, 0, 6e-9, 6.041e-9]): Picture => {
-	const one = { reading: { frequency: 169.525e6 }, levels: exampleLevels };
-	return { markers: [one, one, one], planeDelays: delays, correction } as unknown as Picture;
+	const one = { reading: { frequency: 169.525e6, driven: { re: 0.5, im: 0 } }, levels: exampleLevels };
+	const found = { silence: null, lost: null };
+	return { ...found, markers: [one, one, one], planeDelays: delays, correction } as unknown as Picture;
 };
 const calibrated = { kind: 'calibration', id: 'a', plane: 2, lineChanged: false, fit: 'same' } as const;
 const columns = columnsOf(exampleSetup, 38, 748);
@@ -103,6 +105,8 @@ test('the sentence follows the data and says where the reading is not valid', ()
 	expect(text).toContain(
 		'\u221255.69\u00a0dBm at the receiver, 39.3\u00a0dB above its floor of \u221295.0\u00a0dBm'
 	);
-	expect(text).toContain('not valid');
+	expect(text).not.toContain('not valid');
+	const { device } = deviceCatalogue.find(({ name }) => name === 'preamp by data sheet')!;
+	expect(summaryOf({ ...exampleSetup, device }, picture(calibrated), 1)).toContain('not valid');
 	expect(summaryOf(exampleSetup, null, 1)).toContain('being worked out');
 });

@@ -1,7 +1,10 @@
 import { expect, test } from 'vitest';
 import { captionsOf } from '#lib/view/line/captions.ts';
 import { columnsOf } from '#lib/view/line/columns.ts';
-import { deviceSpans, middleSpan } from '#lib/view/line/section.ts';
+import { circuitDevice } from '#lib/bench/device-catalogue.ts';
+import { frontEnds } from '#lib/circuit/front-ends/catalogue.ts';
+import { functionOf } from '#lib/view/line/device-function.ts';
+import { deviceSpans, hasOutput, middleSpan } from '#lib/view/line/section.ts';
 import { nextStop } from '#lib/view/line/stops.ts';
 import { deviceValue, fitted, outputValue, partValue } from '#lib/view/line/words.ts';
 import { exampleSetup } from './bench-picture-example.ts';
@@ -65,6 +68,29 @@ test('set values are written with their units', () => {
 	expect(deviceValue({ kind: 'impedance', name: 'x', resistance: 25, reactance: 25 })).toBe(
 		'25\u00a0+\u00a0j25\u00a0Ω'
 	);
+});
+
+test('under a front end stands where its switches stand, the unusual ones first where there is little room', () => {
+	const { device } = exampleSetup;
+	expect(deviceValue(device)).toBe('supply on, receive');
+	const thrown = { ...device, positions: { path: 'transmit' } } as typeof device;
+	expect(deviceValue(thrown)).toBe('supply on, transmit');
+	expect(deviceValue(thrown, { left: 0, right: 60 })).toBe('transmit');
+	expect(deviceValue(device, { left: 0, right: 60 })).toBe('supply on');
+	expect(hasOutput(device)).toBe(true);
+});
+
+test('every front end of the catalogue has a drawing for what it does', () => {
+	const drawn = frontEnds.map((frontEnd) => [frontEnd.name, functionOf(circuitDevice(frontEnd))]);
+	expect(Object.fromEntries(drawn)).toMatchObject({
+		'mast preamp': 'bypassed amplifier',
+		cascode: 'amplifier',
+		'active whip': 'high-impedance input',
+		'level detector': 'detector',
+		limiter: 'limiter',
+		'varactor tag': 'tuned circuit'
+	});
+	expect(drawn.map(([, kind]) => kind)).not.toContain('network');
 });
 
 test('a name that does not fit is shortened, or left to the drawing in a narrow column', () => {

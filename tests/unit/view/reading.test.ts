@@ -25,7 +25,11 @@ function withMarker(
 	levels: Partial<PictureMarker['levels']> = {}
 ) {
 	const [low, centre, high] = picture.markers;
-	const changed = { reading: { ...centre.reading, ...reading }, levels: { ...centre.levels, ...levels } };
+	const changed = {
+		reading: { ...centre.reading, ...reading },
+		levels: { ...centre.levels, ...levels },
+		drive: null
+	};
 	return { ...picture, markers: [low, changed, high] as const };
 }
 
@@ -40,13 +44,37 @@ test('the mast bench is clear, and the verdict says what the ellipse leaves out'
 	expect(found.words).toContain('cannot be seen in the spread');
 });
 
-test('above the ceiling the reading is not valid', () => {
+const BY_DATA_SHEET: Command = ['choose device', { device: 'preamp by data sheet' }];
+
+test('above the ceiling of a data sheet the reading is not valid', () => {
 	// 0 dBm through the 20 dB pad and 0.2 dB of cable against a ceiling of −35 dBm.
-	const { setup, picture } = bench(['set level', { level: '0 dBm' }]);
+	const { setup, picture } = bench(BY_DATA_SHEET, ['set level', { level: '0 dBm' }]);
 	const found = verdict(setup, picture, 1, false);
 	expect(found.texture).toBe('hatch');
 	expect(found.clause).toContain('not valid');
 	expect(plain(found.words)).toContain('stands −35 dBm: 14.8 dB too much');
+});
+
+test('above the ceiling of a circuit it is said what happens, and how far only once the truth is revealed', () => {
+	const { setup, picture } = bench(['set level', { level: '0 dBm' }]);
+	const before = verdict(setup, picture, 1, false);
+	expect(before.texture).toBe('hatch');
+	expect(before.clause).toBe('Over the ceiling: at this level Mast preamp answers differently than at rest.');
+	expect(plain(before.words)).toMatch(/hears −20\.\d\d dBm; at −\d\d\.\d dBm Γ has moved by 0\.01 from rest\./);
+	expect(before.words).toContain('The readings agree with each other all the same');
+	expect(before.words).not.toContain('Ω');
+	// R and X of (1 + Γ)/(1 − Γ) in 50 Ω, at rest and driven (definition of the reflection coefficient).
+	const { truth, driven } = picture.markers[1].reading;
+	const after = plain(verdict(setup, picture, 1, true).words);
+	const [byR, byX] = [...after.matchAll(/is (\d+(?:\.\d+)?) Ω (lower|higher)/g)].map(
+		([, size, way]) => Number(size) * (way === 'lower' ? -1 : 1)
+	);
+	const resistance = ({ re, im }: typeof truth) => (50 * (1 - re ** 2 - im ** 2)) / ((1 - re) ** 2 + im ** 2);
+	const reactance = ({ re, im }: typeof truth) => (100 * im) / ((1 - re) ** 2 + im ** 2);
+	expect(Math.abs(byR - (resistance(driven) - resistance(truth)))).toBeLessThan(0.06);
+	expect(Math.abs(byX - (reactance(driven) - reactance(truth)))).toBeLessThan(0.06);
+	const shift = Math.hypot(driven.re - truth.re, driven.im - truth.im);
+	expect(Number(/Γ has moved by (\S+) from rest: /.exec(after)?.[1])).toBeCloseTo(shift, 2);
 });
 
 test('under 6 dB above the floor the reading is lost in noise', () => {
@@ -103,7 +131,7 @@ test('frequencies outside the data or the calibration are named', () => {
 });
 
 test('a device without a stated ceiling is not called clear of it', () => {
-	const { setup, picture } = bench(['set ceiling', { ceiling: null }]);
+	const { setup, picture } = bench(BY_DATA_SHEET, ['set ceiling', { ceiling: null }]);
 	const found = verdict(setup, picture, 1, false);
 	expect(found.clause).toContain('no ceiling is stated');
 	expect(found.words).toContain('too loud');
@@ -111,12 +139,73 @@ test('a device without a stated ceiling is not called clear of it', () => {
 
 test('a steady error is named only once the truth is revealed', () => {
 	const region = { semiMajor: 0.01, semiMinor: 0.005, angle: 0 };
-	const { truth } = mast.picture.markers[1].reading;
-	const away = withMarker(mast.picture, { region, expected: complex(truth.re + 0.034, truth.im) });
+	const { driven } = mast.picture.markers[1].reading;
+	const away = withMarker(mast.picture, { region, expected: complex(driven.re + 0.034, driven.im) });
 	expect(verdict(mast.setup, away, 1, false).clause).toBe('Clear of both walls.');
 	const found = verdict(mast.setup, away, 1, true);
 	expect(found.clause).toBe('Steady is not right.');
 	expect(found.words).toContain('0.034 of Γ');
+});
+
+test('what the level moves is not mistaken for a steady error', () => {
+	const region = { semiMajor: 0.01, semiMinor: 0.005, angle: 0 };
+	const driven = complex(0.1, 0.2);
+	const reading = { region, driven, expected: driven, truth: complex(0.13, 0.2) };
+	const below = withMarker(mast.picture, reading, { ceilingMargin: 8 });
+	expect(verdict(mast.setup, below, 1, false).clause).toBe('Clear of both walls.');
+	const found = verdict(mast.setup, below, 1, true);
+	expect(found).toMatchObject({ texture: 'hatch', clause: 'Below the ceiling, and moved all the same.' });
+	expect(found.words).toContain('0.03');
+	expect(found.also).toBeUndefined();
+	const over = verdict(mast.setup, withMarker(mast.picture, reading, { ceilingMargin: -1 }), 1, true);
+	expect(over.clause).toContain('Over the ceiling');
+	expect(over.also).toBeUndefined();
+});
+
+const NOTHING = complex(NaN, NaN);
+
+test('without a reading the verdict and the table say why, and nothing else', () => {
+	const silenced = (silence: Picture['silence']) => ({
+		...withMarker(mast.picture, { gamma: NOTHING, expected: NOTHING, region: null, spreadSingle: NaN }),
+		silence
+	});
+	const words = (silence: Picture['silence']) => {
+		const { clause, words, also } = verdict(mast.setup, silenced(silence), 1, true);
+		expect(also).toBeUndefined();
+		return plain(`${clause} ${words}`);
+	};
+	expect(words({ kind: 'oscillating', frequency: 181e6 })).toMatch(
+		/^No reading: the bench oscillates near 181 MHz by itself\. .*termination.*supply/
+	);
+	expect(words({ kind: 'transmitting', level: 22.6 })).toMatch(
+		/^No reading: the transmitter is keyed\. 22\.6 dBm/
+	);
+	expect(words({ kind: 'broken' })).toMatch(/^No reading: what a broken device .* presents is not known\. Replace Mast preamp/);
+	const html = panel(silenced({ kind: 'transmitting', level: 22.6 }));
+	expect(html.match(/no reading: the transmitter is keyed/g)).toHaveLength(3);
+	expect(html).toContain('Spread: none, since there is no reading.');
+	expect(html).not.toContain('not defined');
+	const note = readingForNotebook(mast.setup, silenced({ kind: 'broken' }), 1, false);
+	expect(plain(note)).toMatch(/^169\.525 MHz: no reading\. Source −20 dBm/);
+});
+
+test('frequencies without a state are counted, and only the marker among them has no reading', () => {
+	const lost = { count: 3, frequency: 169.5e6, reason: 'not found' } as const;
+	const some = plain(verdict(mast.setup, { ...mast.picture, lost }, 1, false).words);
+	expect(some).toContain(
+		'no state was found at 3 of 201 frequencies from 169.500 MHz: no reading there.'
+	);
+	const here = { ...withMarker(mast.picture, { gamma: NOTHING }), lost };
+	expect(verdict(mast.setup, here, 1, false).clause).toBe('No reading at this frequency.');
+	expect(verdict(mast.setup, here, 0, false).clause).not.toContain('No reading at this frequency');
+});
+
+test('a reading of a damaged bench says so first', () => {
+	const crossed = { quantity: 'input power', limit: 10, reached: 12 } as const;
+	const event = { part: 'device', name: 'Mast preamp', element: 'Q1', crossed, frequency: 169.4e6 };
+	const found = verdict(mast.setup, mast.picture, 1, false, [{ ...event, cause: 'source' }]);
+	expect(found.clause).toBe('Mast preamp is damaged.');
+	expect(found.words).toContain('Undo does not mend it');
 });
 
 test('inside an ellipse that is turned', () => {
@@ -143,8 +232,11 @@ test('the notebook gets value, spread, settings and time', () => {
 	);
 	expect(text).toContain('Spread of Γ, 95 % within');
 	expect(text).toContain(
-		'Source −20 dBm, bandwidth 300 Hz, average worth 64 readings, calibrated at plane 2, extension +41 ps.'
+		'Source −20 dBm, bandwidth 300 Hz, average worth 64 readings, calibrated at plane 2, extension +41 ps, ' +
+			'supply on, receive.'
 	);
+	const off = bench(['set switch', { switch: 'supply', position: 'off' }]);
+	expect(readingForNotebook(off.setup, off.picture, 1, false)).toContain('supply off, receive.');
 	expect(text).toMatch(/Sweeps \d+ to \d+\. Clear of both walls\.$/);
 });
 

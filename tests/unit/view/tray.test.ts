@@ -2,9 +2,14 @@ import { expect, test } from 'vitest';
 import { execute } from '#lib/bench/command.ts';
 import type { CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
+import { damageOf } from '#lib/bench/damage.ts';
+import type { CircuitDevice } from '#lib/bench/device-schema.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import type { Pad } from '#lib/bench/part-schema.ts';
+import { BenchSession } from '#lib/bench/session.ts';
+import { level } from '#lib/view/numbers.ts';
 import * as give from '#lib/view/tray/commands.ts';
+import { deviceLines, reflectometerLines } from '#lib/view/tray/data-sheet.ts';
 import { addedAfter, kinds, kindsMatching } from '#lib/view/tray/kinds.ts';
 import { averagesAt, averagesPosition, bandwidths, ticksBetween } from '#lib/view/tray/scales.ts';
 
@@ -23,8 +28,13 @@ test('every command of the tray is understood by the bench and does what it says
 	expect(after(give.setSeed(7)).seed).toBe(7);
 	expect(after(give.setDelay(-4.1e-11)).processing.extension.delay).toBe(-4.1e-11);
 	expect(after(give.setLoss(0.05)).processing.extension.loss).toBe(0.05);
-	expect(after(give.setCeiling(-40)).device).toMatchObject({ ceiling: -40 });
-	expect(after(give.setCeiling(null)).device).toMatchObject({ ceiling: null });
+	const byDataSheet = execute(defaultBench, give.chooseDevice('preamp by data sheet'), commands).document;
+	const ceiling = (level: number | null) =>
+		execute(byDataSheet, give.setCeiling(level), commands).document.setup.device;
+	expect(ceiling(-40)).toMatchObject({ ceiling: -40 });
+	expect(ceiling(null)).toMatchObject({ ceiling: null });
+	expect(after(give.setCeilingChange(0.02)).device).toMatchObject({ ceilingChange: 0.02 });
+	expect(after(give.setSwitch('supply', 'off')).device).toMatchObject({ positions: { supply: 'off' } });
 	expect(after(give.chooseDevice('open')).device.kind).toBe('open');
 	expect(after(give.setDevice({ resistance: 25, reactance: -10 })).device).toMatchObject({ reactance: -10 });
 	expect(after(give.setOutput('short')).output).toEqual({ kind: 'short' });
@@ -36,8 +46,38 @@ test('every command of the tray is understood by the bench and does what it says
 	expect(after(give.calibrate(1, 16)).processing.calibration).not.toBe(setup.processing.calibration);
 });
 
+test('a broken part is renewed, and only a broken one', () => {
+	const session = new BenchSession();
+	session.run(give.setSwitch('path', 'transmitting'));
+	session.picture();
+	expect(damageOf(session.document.history.events).map(({ part }) => part)).toEqual(['pad', 'reflectometer']);
+	session.run(give.renewPart('pad'));
+	expect(damageOf(session.document.history.events).map(({ part }) => part)).toEqual(['reflectometer']);
+	expect(() => session.run(give.renewPart('pad'))).toThrow(/pad/);
+});
+
+test('the data sheet of a device in words, with what is worked out at the marker', () => {
+	const marker = new BenchSession().picture().markers[1];
+	const { inputPower } = (setup.device as CircuitDevice).limits;
+	const lines = Object.fromEntries(
+		deviceLines(setup.device, marker).map(({ what, value }) => [what.replace(/\u00a0/g, ' '), value])
+	);
+	expect(lines).toMatchObject({
+		'Input at most': `${inputPower}\u00a0dBm`,
+		'Q1, base-emitter': '5.5\u00a0V in reverse, 90\u00a0mA peak',
+		Transmitter: '40\u00a0dBm, 10\u00a0W',
+		'Ceiling at 169.525 MHz': level(marker.levels.ceiling?.at(-1) ?? NaN, 1),
+		'Breaks at': level(marker.drive?.breaking ?? NaN, 1)
+	});
+	expect(deviceLines({ kind: 'open', name: 'Open' }, marker)).toEqual([]);
+	expect(reflectometerLines(setup).map(({ value }) => value)).toContain(
+		'second \u221235\u00a0dB, third \u221245\u00a0dB'
+	);
+});
+
 test('settings of parts reach the part', () => {
 	expect(after(give.setPart('pad', 'attenuation')(30)).parts[0]).toMatchObject({ attenuation: 30 });
+	expect(after(give.setPart('pad', 'powerRating')(2)).parts[0]).toMatchObject({ powerRating: 2 });
 	expect(after(give.setNetwork('pad', 'tee')).parts[0]).toMatchObject({ network: 'tee' });
 	expect(after(give.setResistorError(pad, 1)(0.02)).parts[0]).toMatchObject({
 		resistorErrors: [pad.resistorErrors[0], 0.02, pad.resistorErrors[2]]

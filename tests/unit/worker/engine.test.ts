@@ -1,8 +1,7 @@
 import { expect, test } from 'vitest';
 import { Simulation } from '#lib/bench/simulation.ts';
-import { defaultBench } from '#lib/bench/default-bench.ts';
 import { transferables } from '#lib/worker/protocol.ts';
-import { after, command, pictureOf, requestFor } from '../bench/examples.ts';
+import { after, blackBoxBench, command, pictureOf, requestFor } from '../bench/examples.ts';
 import { long, short, threadOf, workOf } from './parts.ts';
 
 test('a setup is shown, and shown again with more sweeps without being sent again', async () => {
@@ -12,8 +11,8 @@ test('a setup is shown, and shown again with more sweeps without being sent agai
 	thread.send({ type: 'show', work: { revision: 2, firstSweep: short.firstSweep, sweeps: 5 } });
 	await thread.finish();
 	expect(thread.posted).toEqual([
-		{ type: 'picture', picture: pictureOf(defaultBench, { sweeps: 3 }) },
-		{ type: 'picture', picture: pictureOf(defaultBench, { sweeps: 5, revision: 2 }) }
+		{ type: 'picture', picture: pictureOf(blackBoxBench, { sweeps: 3 }) },
+		{ type: 'picture', picture: pictureOf(blackBoxBench, { sweeps: 5, revision: 2 }) }
 	]);
 });
 
@@ -98,7 +97,7 @@ test('a job past its deadline is stopped', async () => {
 
 /** A calibration whose load reads what its open reads: no terms explain it. */
 const hopeless = () => {
-	const document = after(defaultBench, command('calibrate', { plane: 0, averages: 1 }));
+	const document = after(blackBoxBench, command('calibrate', { plane: 0, averages: 1 }));
 	const request = structuredClone(requestFor(document));
 	if (request.calibration === null) throw new Error('it is calibrated');
 	Object.assign(request.calibration.setup.standards, {

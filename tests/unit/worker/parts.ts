@@ -1,8 +1,7 @@
 import { Engine } from '#lib/worker/engine.ts';
 import type { FromWorker, ToWorker } from '#lib/worker/protocol.ts';
 import type { WorkerPort } from '#lib/worker/client.ts';
-import { after, command, requestFor } from '../bench/examples.ts';
-import { defaultBench } from '#lib/bench/default-bench.ts';
+import { after, blackBoxBench, command, requestFor } from '../bench/examples.ts';
 import type { PictureRequest } from '#lib/bench/simulation.ts';
 
 /**
@@ -62,17 +61,17 @@ export class FakePort implements WorkerPort {
 
 /** A picture of some fifty slices of work: 20 001 points, 250 sweeps. */
 export const long: PictureRequest = requestFor(
-	after(defaultBench, command('set sweep', { points: 20_001 })),
+	after(blackBoxBench, command('set sweep', { points: 20_001 })),
 	{
 		calibration: null,
 		sweeps: 250
 	}
 );
 
-export const short: PictureRequest = requestFor(defaultBench, { sweeps: 3 });
+export const short: PictureRequest = requestFor(blackBoxBench, { sweeps: 3 });
 
 /** The work of a request as it travels. */
 export function workOf(request: PictureRequest, revision: number) {
-	const { setup, calibration, firstSweep, sweeps } = request;
-	return { revision, bench: { setup, calibration }, firstSweep, sweeps };
+	const { setup, calibration, damage, firstSweep, sweeps } = request;
+	return { revision, bench: { setup, calibration, damage }, firstSweep, sweeps };
 }

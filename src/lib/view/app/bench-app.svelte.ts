@@ -2,12 +2,15 @@ import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
 import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
+import { concerns, damageOf } from '#lib/bench/damage.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
-import { calibrations, withSweeps } from '#lib/bench/history.ts';
-import type { Calibration } from '#lib/bench/history.ts';
+import { calibrations } from '#lib/bench/calibrations.ts';
+import { withSweeps } from '#lib/bench/history.ts';
+import type { Calibration } from '#lib/bench/calibrations.ts';
+import type { Damage, DamageEvent } from '#lib/bench/history.ts';
 import { keepIdentity } from '#lib/bench/identity.ts';
 import type { Picture } from '#lib/bench/picture.ts';
-import { calibrationInUse } from '#lib/bench/session.ts';
+import { afterDamage, calibrationInUse } from '#lib/bench/session.ts';
 import type { PictureRequest } from '#lib/bench/simulation.ts';
 import {
 	bail,
@@ -71,6 +74,10 @@ export class BenchApp {
 	onpicture: (picture: Picture) => void = () => undefined;
 
 	readonly setup = $derived(this.document.setup);
+	/** What is broken on the bench, oldest first. */
+	readonly damage = $derived(
+		damageOf(this.document.history.events).filter((damage) => concerns(damage, this.document.setup))
+	);
 	readonly calibrations = $derived(calibrations(this.document.history));
 	readonly undoLabel = $derived(nextUndo(this.undoList));
 	readonly redoLabel = $derived(nextRedo(this.undoList));
@@ -79,6 +86,7 @@ export class BenchApp {
 	#clock: ReturnType<typeof setInterval> | undefined;
 	#revision = 0;
 	#calibration: Calibration | null = null;
+	#damage: readonly DamageEvent[] = [];
 
 	/** Starts the worker and the run. Returns what ends both. */
 	start(): () => void {
@@ -86,6 +94,8 @@ export class BenchApp {
 			onPicture: (picture) => {
 				this.picture = picture;
 				this.onpicture(picture);
+				// a level that is only tried out while dragging breaks nothing
+				if (picture.damage !== null && !this.dragging && this.current) this.#break(picture.damage);
 			},
 			onFault: (fault) => this.tell(fault)
 		});
@@ -101,10 +111,12 @@ export class BenchApp {
 	/** What would be asked of the simulation now. */
 	get request(): PictureRequest {
 		this.#calibration = keepIdentity(this.#calibration, calibrationInUse(this.document));
+		this.#damage = keepIdentity(this.#damage, damageOf(this.document.history.events));
 		return {
 			revision: this.#revision,
 			setup: this.document.setup,
 			calibration: this.#calibration,
+			damage: this.#damage,
 			firstSweep: this.document.history.nextSweep,
 			sweeps: this.sweeps
 		};
@@ -153,6 +165,8 @@ export class BenchApp {
 		if (!this.dragging) return;
 		this.dragging = false;
 		this.undoList = clearMark(this.undoList);
+		// what was only tried out is now done
+		if (this.picture?.damage) this.#show();
 		this.onchange();
 	}
 
@@ -242,6 +256,13 @@ export class BenchApp {
 	#put(document: BenchDocument, sweeps = document.setup.processing.averages): void {
 		this.document = document;
 		this.sweeps = sweeps;
+		this.#show();
+		this.onchange();
+	}
+
+	/** The sweep that was just shown has broken something: that is history, and the bench is another one since. */
+	#break(damage: Damage): void {
+		this.document = afterDamage(this.document, damage);
 		this.#show();
 		this.onchange();
 	}

@@ -1,5 +1,7 @@
 import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
+import { circuitWritten } from '#lib/bench/netlist-form.ts';
 import { readBench } from '#lib/files/bench-file.ts';
+import { isNetlist, readNetlistFile } from '#lib/files/netlist-file.ts';
 import { readTouchstone } from '#lib/files/touchstone-reader.ts';
 import { faults } from './faults.ts';
 
@@ -10,7 +12,8 @@ export type OpenedFile =
 			readonly kind: 'device';
 			readonly command: CommandRecord;
 			readonly notes: readonly string[];
-			readonly band: Band;
+			/** Where its data are; null for a circuit, which answers everywhere. */
+			readonly band: Band | null;
 	  };
 
 /** Hz. */
@@ -22,7 +25,32 @@ export interface Band {
 const MEGABYTE = 1024 * 1024;
 const LARGEST_FILE = 64 * MEGABYTE;
 
-/** Reads a Touchstone file as a device, anything else as a bench file. @throws Fault saying what is wrong with it. */
+/** A netlist file as a device: without a data sheet, so that nothing is known to break it. */
+function frontEndOf(text: string, file: string): OpenedFile {
+	const { name, ...circuit } = readNetlistFile(text, file);
+	return {
+		kind: 'device',
+		notes: ['Nothing is known of what breaks it.'],
+		band: null,
+		command: {
+			name: 'import device',
+			arguments: {
+				device: {
+					kind: 'circuit',
+					name,
+					origin: file.slice(0, 80),
+					circuit: circuitWritten(circuit),
+					limits: { inputPower: null, junctions: [] },
+					transmitter: null,
+					positions: {},
+					ceilingChange: 0.01
+				}
+			}
+		}
+	};
+}
+
+/** Reads a Touchstone file or a netlist as a device, anything else as a bench file. @throws Fault saying what is wrong with it. */
 export async function openFile(file: File): Promise<OpenedFile> {
 	if (file.size > LARGEST_FILE)
 		throw faults['file-size']({
@@ -32,6 +60,7 @@ export async function openFile(file: File): Promise<OpenedFile> {
 		});
 	if (!/\.(s\d+p|ya?ml|json)$/i.test(file.name)) throw faults['file-kind']({ file: file.name });
 	const text = await file.text();
+	if (isNetlist(text)) return frontEndOf(text, file.name);
 	if (!/\.s\d+p$/i.test(file.name)) return { kind: 'bench', document: readBench(text, file.name) };
 	const { data, notes } = readTouchstone(text, file.name);
 	const name = file.name.slice(0, 80);

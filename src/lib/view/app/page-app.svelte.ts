@@ -1,6 +1,8 @@
 import { readLink, isLink, writeLink } from '#lib/files/share-link.ts';
 import { writeBench } from '#lib/files/bench-file.ts';
 import { Fault } from '#lib/fault.ts';
+import type { CommandRecord } from '#lib/bench/command.ts';
+import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
 import { withSweeps } from '#lib/bench/history.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
 import { frequency } from '#lib/view/numbers.ts';
@@ -38,6 +40,8 @@ export class PageApp {
 	/** A line of state under the run words, such as that the work cannot be kept. */
 	status: string | undefined = $state();
 	share: { readonly link: string } | { readonly refused: string } | null = $state.raw(null);
+	/** The words about the band of the device that was chosen last. */
+	#offer: Message | null = null;
 	#timer: ReturnType<typeof setTimeout> | undefined;
 	#ready = false;
 
@@ -57,6 +61,29 @@ export class PageApp {
 		};
 	}
 
+	/** Runs a command. With a device of the catalogue comes the way to sweep where it is meant to be measured. */
+	run(command: CommandRecord): void {
+		this.bench.run(command);
+		if (command.name === 'choose device') this.#offerBand(command.arguments.device);
+	}
+
+	#offerBand(name: unknown): void {
+		if (this.bench.message === this.#offer) this.bench.message = null;
+		const chosen = deviceCatalogue.find((entry) => entry.name === name);
+		const { sweep } = this.bench.setup;
+		if (chosen?.band === undefined || chosen.label !== this.bench.setup.device.name) return;
+		const { start, stop } = chosen.band;
+		if (start <= sweep.stop && stop >= sweep.start) return;
+		this.#offer = {
+			kind: 'word',
+			place: chosen.label,
+			finding: `It is meant to be measured from ${frequency(start)} to ${frequency(stop)}.`,
+			remedy: 'The sweep that is set lies elsewhere.',
+			...this.#sweepBand(chosen.band)
+		};
+		this.bench.message = this.#offer;
+	}
+
 	/** Opens a file of any kind the bench knows. */
 	async openFile(file: File): Promise<void> {
 		try {
@@ -73,10 +100,11 @@ export class PageApp {
 				finding: 'It is now the device on the bench.',
 				remedy: [
 					...opened.notes,
-					...this.#beyondBand(opened.band),
-					'Give its ceiling in the tray, if you know it.'
+					...(opened.band
+						? [...this.#beyondBand(opened.band), 'Give its ceiling in the tray, if you know it.']
+						: [])
 				].join(' '),
-				...this.#sweepBand(opened.band)
+				...(opened.band && this.#sweepBand(opened.band))
 			};
 			this.bench.select('device');
 		} catch (fault) {

@@ -8,8 +8,10 @@ export interface TableRow {
 	readonly frequency: number;
 	readonly gamma: Complex;
 	readonly impedance: Complex;
-	/** The device's impedance at its own connector. */
+	/** The device's impedance at its own connector, at rest. */
 	readonly truth: Complex;
+	/** The same at the present drive; NaN where no state was found. */
+	readonly driven: Complex;
 }
 
 export const MOST_ROWS = 21;
@@ -28,6 +30,7 @@ export const tableRows = (picture: Picture): readonly TableRow[] =>
 			frequency: picture.frequencies[i],
 			gamma,
 			impedance: impedanceFromGamma(gamma),
-			truth: impedanceFromGamma(at(picture.truth, i))
+			truth: impedanceFromGamma(at(picture.truth, i)),
+			driven: impedanceFromGamma(at(picture.driven, i))
 		};
 	});

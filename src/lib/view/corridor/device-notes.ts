@@ -11,6 +11,7 @@ export interface DeviceNotes {
 	readonly zone: Box | undefined;
 	readonly margin: Box | undefined;
 	readonly ceiling: Box | undefined;
+	readonly breaking: Box | undefined;
 	readonly returnLoss: Box | undefined;
 	readonly notValid: Box | undefined;
 	readonly floor: Box | undefined;
@@ -20,17 +21,20 @@ export interface DeviceWords {
 	/** Width of the referred floor's caption, which may reach out of the column; null without one. */
 	readonly floorWidth: number | null;
 	readonly ceilingWidth: number;
+	readonly breakingWidth: number;
 	/** Width and number of lines of the return loss. */
 	readonly lossWidth: number;
 	readonly lossLines: number;
 	readonly outOfCeiling: boolean;
+	/** Height of the margin's plate; null without a margin. */
+	readonly marginHeight: number | null;
 	/** Whether to say that the reading is not valid. */
 	readonly notValid: boolean;
 }
 
 /**
- * Finds room for, in this order: the margin's plate, the ceiling's name, the return loss, the word that the reading is
- * not valid, the zone's name, the referred floor. `taken` grows by what is placed.
+ * Finds room for, in this order: the name of the breaking level, the margin's plate, the ceiling's name, the return loss,
+ * the word that the reading is not valid, the zone's name, the referred floor. `taken` grows by what is placed.
  */
 export function deviceNotes(
 	column: Column,
@@ -54,7 +58,21 @@ export function deviceNotes(
 	const yCeiling = levels.ceiling ? axis.y(levels.ceiling[last]) : yTop;
 	const hasZone = levels.ceiling !== null && yCeiling > yTop;
 
-	const plate = { ...inner, height: 54 };
+	const right = column.right - 2;
+	const yBreaking = levels.breaking ? axis.y(levels.breaking[last]) : -Infinity;
+	const breakingName = { x: right - words.breakingWidth, width: words.breakingWidth, height: 18 };
+	const breaking =
+		yBreaking > yTop && yBreaking < yBottom
+			? claim(
+					[
+						{ ...breakingName, y: yBreaking + 8 },
+						{ ...breakingName, y: yBreaking - 26 }
+					].filter(({ y }) => y >= yTop),
+					taken
+				)
+			: undefined;
+
+	const plate = { ...inner, height: words.marginHeight ?? 0 };
 	const over = slide(plate, yOut - 18 - plate.height, yTop + 4, -4);
 	const under = slide(
 		plate,
@@ -62,11 +80,11 @@ export function deviceNotes(
 		yBottom,
 		4
 	);
-	const margin = levels.ceiling
-		? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken)
-		: undefined;
+	const margin =
+		words.marginHeight !== null
+			? claim(words.outOfCeiling ? [...over, ...under] : [...under, ...over], taken)
+			: undefined;
 
-	const right = column.right - 2;
 	const name = { x: right - words.ceilingWidth, width: words.ceilingWidth, height: 18 };
 	const ceiling = !levels.ceiling
 		? undefined
@@ -111,5 +129,5 @@ export function deviceNotes(
 					taken
 				)
 			: undefined;
-	return { zone, margin, ceiling, returnLoss, notValid, floor };
+	return { zone, margin, ceiling, breaking, returnLoss, notValid, floor };
 }

@@ -13,8 +13,16 @@ export function ceilingText(levels: LevelDiagram, narrow: boolean): string {
 	return `${narrow ? '' : 'ceiling '}${level(ceiling, Number.isInteger(ceiling) ? 0 : 1)}`;
 }
 
+/** The name of the level that breaks the device, empty where none is known. */
+export function breakingText(levels: LevelDiagram, narrow: boolean): string {
+	const breaking = levels.breaking?.at(-1);
+	if (breaking === undefined) return '';
+	return `${narrow ? '' : 'breaks at '}${level(breaking, Number.isInteger(breaking) ? 0 : 1)}`;
+}
+
 /** The return loss, on two lines in a narrow column. */
 export function returnLossLines(levels: LevelDiagram, narrow: boolean): string[] {
+	if (Number.isNaN(levels.returnLossDb)) return narrow ? ['echo', 'not known'] : ['echo not known'];
 	const name = levels.returnLossDb === Infinity ? 'nothing' : 'return loss';
 	const value = levels.returnLossDb === Infinity ? 'returns' : decibels(levels.returnLossDb, 2);
 	return narrow ? [name, value] : [`${name} ${value}`];

@@ -41,6 +41,14 @@ export function frameOf(setup: Setup, width: number, height: number): Frame {
 
 /** The levels of the chosen marker, if the picture is of a line with as many planes as the setup now has. */
 export function levelsFor(setup: Setup, picture: Picture | null, marker: 0 | 1 | 2): LevelDiagram | null {
-	const levels = picture?.markers[marker].levels;
-	return levels && levels.outgoing.length === setup.parts.length + 1 ? levels : null;
+	if (picture?.markers[marker].levels.outgoing.length !== setup.parts.length + 1) return null;
+	const { levels, reading } = picture.markers[marker];
+	// what the device sends back is not known, so neither is what comes back along the line
+	if (picture.silence === null && !Number.isNaN(reading.driven.re)) return levels;
+	return {
+		...levels,
+		returning: levels.returning.map(() => NaN),
+		returnLossDb: NaN,
+		floorMargin: NaN
+	};
 }

@@ -19,8 +19,19 @@ export const ceilingState = (margin: number): MarginState =>
 export const floorState = (margin: number): MarginState =>
 	margin < 6 ? 'out' : margin < 20 ? 'close' : 'clear';
 
-/** Of the outgoing level at the device; null where the device states no ceiling. */
+/** Whether the outgoing level is past what breaks the device. */
+export const isBreaking = ({ breakingMargin }: LevelDiagram): boolean =>
+	breakingMargin !== null && breakingMargin < 0;
+
+/** Of the outgoing level at the device; null where the device states no ceiling and stands the level. */
 export function ceilingMargin(levels: LevelDiagram): Margin | null {
+	if (isBreaking(levels))
+		return {
+			state: 'out',
+			number: decibels(Math.abs(levels.breakingMargin!)),
+			words: 'over what it stands',
+			verdict: 'damage'
+		};
 	if (levels.ceilingMargin === null) return null;
 	const state = ceilingState(levels.ceilingMargin);
 	const words = { clear: 'below the ceiling', close: 'to the ceiling', out: 'over the ceiling' }[state];
@@ -31,6 +42,7 @@ export function ceilingMargin(levels: LevelDiagram): Margin | null {
 export function floorMargin(levels: LevelDiagram): Margin {
 	const margin = levels.floorMargin;
 	const state = floorState(margin);
+	if (Number.isNaN(margin)) return { state: 'clear', number: 'no reading', words: 'echo not known' };
 	if (margin === -Infinity) return { state, number: 'no echo', words: 'lost in noise' };
 	const words = margin < 0 ? 'under the floor' : 'above the floor';
 	return {
@@ -42,17 +54,20 @@ export function floorMargin(levels: LevelDiagram): Margin {
 /** The two states in words, for a live region: it changes only when a state does. */
 export function stateWords(levels: LevelDiagram): string {
 	const ceiling = ceilingMargin(levels);
-	const loud =
-		ceiling &&
-		{
-			clear: 'Outgoing level clear of the ceiling.',
-			close: 'Outgoing level close to the ceiling.',
-			out: 'Outgoing level over the ceiling.'
-		}[ceiling.state];
-	const faint = {
-		clear: 'Returning level clear of the floor.',
-		close: 'Returning level close to the floor.',
-		out: 'Returning level lost in noise.'
-	}[floorState(levels.floorMargin)];
+	const loud = isBreaking(levels)
+		? 'Outgoing level over what the device stands: damage.'
+		: ceiling &&
+			{
+				clear: 'Outgoing level clear of the ceiling.',
+				close: 'Outgoing level close to the ceiling.',
+				out: 'Outgoing level over the ceiling.'
+			}[ceiling.state];
+	const faint = Number.isNaN(levels.floorMargin)
+		? 'Returning level not known.'
+		: {
+				clear: 'Returning level clear of the floor.',
+				close: 'Returning level close to the floor.',
+				out: 'Returning level lost in noise.'
+			}[floorState(levels.floorMargin)];
 	return loud ? `${loud} ${faint}` : faint;
 }

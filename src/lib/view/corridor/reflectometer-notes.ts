@@ -15,6 +15,8 @@ export interface ReflectometerNotes {
 	readonly floor: Box | undefined;
 	readonly averaging: (Box & { readonly lines: number }) | undefined;
 	readonly ceiling: Box | undefined;
+	/** The referred level that breaks the device. */
+	readonly breaking: Box | undefined;
 }
 
 /** Columns narrower than this have smaller words and no captions. */
@@ -24,7 +26,7 @@ const label = (column: Column) => ({ width: isNarrow(column) ? 58 : 96, height: 
 
 /**
  * Finds room for, in this order: the names of the two levels, the floor's own name, the margin, what averaging does,
- * and the referred ceiling. `taken` is what already stands in the corridor and grows by what is placed.
+ * the referred ceiling and breaking level. `taken` is what already stands in the corridor and grows by what is placed.
  */
 export function reflectometerNotes(
 	column: Column,
@@ -114,7 +116,7 @@ function captions(
 	levels: LevelDiagram,
 	at: { yFloor: number; ySingle: number },
 	taken: Box[]
-): Pick<ReflectometerNotes, 'averaging' | 'ceiling'> {
+): Pick<ReflectometerNotes, 'averaging' | 'ceiling' | 'breaking'> {
 	const narrow = isNarrow(column);
 	const size = { x: column.left + 28, width: column.width - 30 };
 	const averaging = narrow
@@ -127,17 +129,19 @@ function captions(
 				].filter((box) => box.y + box.height < Math.max(at.yFloor, at.ySingle + 1)),
 				taken
 			);
-	const yCeiling = levels.ceiling ? axis.y(levels.ceiling[0]) : NaN;
 	const words = { x: column.left + 16, width: column.width - 24, height: 32 };
-	const ceiling =
-		yCeiling > axis.yTop && yCeiling < axis.yBottom && levels.ceiling && isReferred(levels.ceiling) && !narrow
-			? claim(
-					[
-						{ ...words, y: yCeiling + 5 },
-						{ ...words, y: yCeiling - 38 }
-					].filter((box) => box.y >= axis.yTop),
-					taken
-				)
-			: undefined;
-	return { averaging, ceiling };
+	const referred = (wall: readonly number[] | null): Box | undefined => {
+		const y = wall ? axis.y(wall[0]) : NaN;
+		if (wall === null || narrow || !(y > axis.yTop && y < axis.yBottom) || !isReferred(wall))
+			return undefined;
+		const spots = [
+			{ ...words, y: y + 5 },
+			{ ...words, y: y - 38 }
+		];
+		return claim(
+			spots.filter((box) => box.y >= axis.yTop),
+			taken
+		);
+	};
+	return { averaging, ceiling: referred(levels.ceiling), breaking: referred(levels.breaking) };
 }

@@ -34,8 +34,10 @@ const lossText = (db: number): string => {
 export function lossTags(setup: Setup, levels: LevelDiagram, columns: Columns, lines: LevelLines): LossTag[] {
 	return setup.parts.flatMap((part, index) => {
 		const k = index + 1;
-		// a pad says what it is set to; the others what they cost at this frequency
-		const loss = part.kind === 'pad' ? part.attenuation : lossOf(levels, k);
+		// a pad says what it is set to, unless it is burnt; the others what they cost at this frequency
+		const cost = lossOf(levels, k);
+		const asSet = part.kind === 'pad' && Math.abs(cost - part.attenuation) < WORTH_A_TAG;
+		const loss = asSet ? part.attenuation : cost;
 		if (!(Math.abs(loss) > WORTH_A_TAG)) return [];
 		const column = columns.all[k];
 		const narrow = column.width < 66;

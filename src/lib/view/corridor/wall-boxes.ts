@@ -21,6 +21,7 @@ export function wallBoxes(columns: Columns, axis: Axis, levels: LevelDiagram): B
 	};
 	return [
 		...(levels.ceiling ? through(levels.ceiling, left) : []),
+		...(levels.breaking ? through(levels.breaking, left) : []),
 		...through(levels.floor, planes[0]),
 		...across(levels.floor[0]),
 		...across(levels.floorSingle[0])

@@ -28,12 +28,18 @@ export interface Plot {
 const NEAR = 0.34;
 const FAR = 0.04;
 
+/** From the one to the other of the two lines that are the edge of what breaks the device. */
+const DOUBLE = 5;
+
 /** Strength of the grain between the floor of one reading and the averaged floor. */
 const AVERAGING = 0.2;
 
 interface Sheets {
 	readonly hatch: HTMLCanvasElement;
 	readonly hatchFading: HTMLCanvasElement;
+	/** The other diagonal, which makes a cross-hatch of the hatch. */
+	readonly counter: HTMLCanvasElement;
+	readonly counterFading: HTMLCanvasElement;
 	readonly grain: HTMLCanvasElement;
 	readonly grainFading: HTMLCanvasElement;
 }
@@ -74,16 +80,17 @@ function wash(context: CanvasRenderingContext2D, { axis, columns }: Plot, colour
 	context.strokeStyle = colour;
 }
 
-function hatchSheet(plot: Plot, inks: Inks): HTMLCanvasElement {
+function hatchSheet(plot: Plot, inks: Inks, way: 'hatch' | 'counter'): HTMLCanvasElement {
 	const { axis, columns } = plot;
 	return sheet(plot, (context) => {
 		wash(context, plot, inks.ceiling, inks.ceilingWash);
 		context.lineWidth = HATCH.width;
 		const step = HATCH.spacing * Math.SQRT2;
 		const height = axis.yBottom - axis.yTop;
+		const [from, to] = way === 'hatch' ? [axis.yTop, axis.yBottom] : [axis.yBottom, axis.yTop];
 		for (let x = columns.left - (columns.left % step); x < columns.right + height; x += step) {
-			context.moveTo(x, axis.yTop);
-			context.lineTo(x - height, axis.yBottom);
+			context.moveTo(x, from);
+			context.lineTo(x - height, to);
 		}
 		context.stroke();
 	});
@@ -127,10 +134,13 @@ function fading(plot: Plot, from: HTMLCanvasElement, [x0, x1]: Point, [s0, s1]: 
 
 export function sheetsOf(plot: Plot, inks: Inks): Sheets {
 	const { left, right, planes } = plot.columns;
-	const [hatch, grain] = [hatchSheet(plot, inks), grainSheet(plot, inks)];
+	const [hatch, grain] = [hatchSheet(plot, inks, 'hatch'), grainSheet(plot, inks)];
+	const counter = hatchSheet(plot, inks, 'counter');
 	return {
 		hatch,
 		hatchFading: fading(plot, hatch, [left, planes.at(-1)!], [FAR, NEAR]),
+		counter,
+		counterFading: fading(plot, counter, [left, planes.at(-1)!], [FAR, NEAR]),
 		grain,
 		grainFading: fading(plot, grain, [planes[0], right], [NEAR, FAR])
 	};
@@ -176,8 +186,8 @@ function edge(context: CanvasRenderingContext2D, points: readonly Point[], strok
 }
 
 /**
- * Both walls, each at full strength over its own column and fading where it is referred through the chain, with their
- * edges, and the dashed edge of the floor of one reading.
+ * The walls, each at full strength over its own column and fading where it is referred through the chain, with their
+ * edges: what is too loud, in it what breaks the device, and the noise with the dashed edge of one reading.
  */
 export function drawWalls(
 	canvas: HTMLCanvasElement,
@@ -200,14 +210,40 @@ export function drawWalls(
 		...across(x1, x0, y1)
 	];
 
-	if (levels.ceiling) {
-		const ys = levels.ceiling.map(axis.inside);
-		const yDevice = ys.at(-1)!;
-		const referred = levelPath(columns, ys, left);
-		cut(context, plot, sheets.hatchFading, [...referred, ...across(last, left, yTop)]);
-		cut(context, plot, sheets.hatch, area(last, right, yTop, yDevice));
-		edge(context, referred, { colour: inks.ceiling, width: 1.75, opacity: 0.8 });
-		edge(context, across(last, right, yDevice), { colour: inks.ceiling, width: 3.5 });
+	/** From a level up: over the line where it is referred, and at the device. */
+	const above = (wall: readonly number[]) => {
+		const ys = wall.map(axis.inside);
+		const edge = levelPath(columns, ys, left);
+		return {
+			edge,
+			line: [...edge, ...across(last, left, yTop)],
+			device: area(last, right, yTop, ys.at(-1)!)
+		};
+	};
+	const { ceiling, breaking } = levels;
+	if (ceiling ?? breaking) {
+		// what breaks the device is too loud for it, even if it answers as at rest until then
+		const loud = (ceiling ?? breaking)!.map((level, k) => Math.min(level, breaking?.[k] ?? level));
+		const wall = above(loud);
+		cut(context, plot, sheets.hatchFading, wall.line);
+		cut(context, plot, sheets.hatch, wall.device);
+	}
+	if (breaking) {
+		const wall = above(breaking);
+		cut(context, plot, sheets.counterFading, wall.line);
+		cut(context, plot, sheets.counter, wall.device);
+		// off the axis it has no edge, so that none is drawn along the rim
+		const ys = breaking.map(axis.y);
+		for (const side of [-DOUBLE / 2, DOUBLE / 2]) {
+			const shifted = ys.map((y) => y + side);
+			edge(context, levelPath(columns, shifted, left), { colour: inks.ceiling, width: 1, opacity: 0.8 });
+			edge(context, across(last, right, shifted.at(-1)!), { colour: inks.ceiling, width: 2 });
+		}
+	}
+	if (ceiling) {
+		const wall = above(ceiling);
+		edge(context, wall.edge, { colour: inks.ceiling, width: 1.75, opacity: 0.8 });
+		edge(context, across(last, right, axis.inside(ceiling.at(-1)!)), { colour: inks.ceiling, width: 3.5 });
 	}
 
 	const ys = levels.floor.map(axis.inside);

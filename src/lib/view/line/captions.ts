@@ -1,4 +1,6 @@
+import type { Part } from '#lib/bench/part-schema.ts';
 import type { Setup } from '#lib/bench/setup.ts';
+import { decibels } from '#lib/view/numbers.ts';
 import type { Selection } from '#lib/view/selection.ts';
 import type { Columns } from './columns.ts';
 import { reflectometerSpan } from './section.ts';
@@ -14,6 +16,8 @@ export interface Caption {
 	/** Size of the name. */
 	readonly size: number;
 	readonly value: string;
+	/** What a broken part has in place of its set value, where that is another one. */
+	readonly now?: string;
 }
 
 interface Around {
@@ -22,6 +26,8 @@ interface Around {
 	readonly losses: readonly (number | null)[];
 	readonly selected: Selection | null;
 	readonly width: number;
+	/** The broken parts. */
+	readonly broken?: readonly Selection[];
 }
 
 const NAME = 15;
@@ -30,6 +36,17 @@ const NAME = 15;
 const SIZES = [NAME, 13.5, 12];
 
 const VALUE = 14;
+
+/** What a broken pad costs one way since. */
+const lossNow = (part: Part, loss: number | null): string | undefined =>
+	part.kind === 'pad' && loss !== null ? decibels(loss) : undefined;
+
+/** What of a span lies evenly about the middle of another one. */
+function about({ left, right }: Span, span: Span): Span {
+	const middle = (left + right) / 2;
+	const half = Math.min(middle - span.left, span.right - middle);
+	return { left: middle - half, right: middle + half };
+}
 
 /** Names are made smaller, then shortened to their section; of the selected part the whole name is shown, and its neighbours' give way. */
 export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, around: Around): Caption[] {
@@ -56,6 +73,7 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 				selection: column.selection,
 				name: part.name,
 				value: partValue(part, around.losses[index], column.width),
+				now: around.broken?.includes(column.selection) ? lossNow(part, around.losses[index]) : undefined,
 				span: column,
 				body: undefined
 			};
@@ -63,9 +81,10 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 		{
 			selection: 'device',
 			name: setup.device.name,
-			value: deviceValue(setup.device),
+			value: deviceValue(setup.device, besideOutput && both ? besideOutput : device),
 			body: spans.body,
-			span: besideOutput && both ? besideOutput : { left: device.left, right: device.right }
+			span:
+				besideOutput && both ? about(spans.body, besideOutput) : { left: device.left, right: device.right }
 		},
 		...(outputName
 			? [
@@ -79,7 +98,7 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 				]
 			: [])
 	];
-	const captions = sections.map(({ selection, name, value, span, body }) => {
+	const captions = sections.map(({ selection, name, value, span, body, ...rest }) => {
 		const size = SIZES.find((s) => fits(name, s, span)) ?? NAME;
 		return {
 			selection,
@@ -88,6 +107,7 @@ export function captionsOf(setup: Setup, columns: Columns, spans: DeviceSpans, a
 			nameX: middle(both && body ? body : span),
 			name: selection === 'output' && !both ? '' : fitted(name, size, span.right - span.left),
 			value: textWidth(value, VALUE, 'condensed') <= span.right - span.left + 8 ? value : '',
+			...('now' in rest && rest.now !== undefined ? { now: rest.now } : {}),
 			whole: name
 		};
 	});

@@ -1,3 +1,11 @@
+import type { Device } from '#lib/bench/device-schema.ts';
+
+/** Whether something ends the output of this device: it is a two-port. */
+export const hasOutput = (device: Device): boolean =>
+	device.kind === 'circuit'
+		? device.circuit.portNames.length > 1
+		: device.kind === 'tabulated' && device.data.ports === 2;
+
 /** Measures every section shares: y of the three conductors, and the height a section may take. */
 export const CENTRE = 56;
 export const OUTER = [48, 64] as const;

@@ -2,6 +2,8 @@ import { formatQuantity } from '#lib/bench/quantity.ts';
 import type { Device, Termination } from '#lib/bench/device-schema.ts';
 import type { Part } from '#lib/bench/part-schema.ts';
 import { NO_BREAK_SPACE, decibels, fixed, shown, signed, withUnit } from '#lib/view/numbers.ts';
+import { positionWords } from './device-function.ts';
+import { hasOutput } from './section.ts';
 
 /** Widths in em, near enough to place a text: figures (which are tabular), words, and words in the condensed family. */
 const EM = { figures: 0.55, words: 0.47, condensed: 0.465 };
@@ -40,8 +42,15 @@ const impedanceValue = (resistance: number, reactance: number): string => {
 	return withUnit(size + imaginary.replaceAll(' ', NO_BREAK_SPACE), 'Ω');
 };
 
-/** What stands under the device. */
-export function deviceValue(device: Device): string {
+/** What stands under the device: of a front end where its switches stand, shorter where there is little room. */
+export function deviceValue(device: Device, room?: { readonly left: number; readonly right: number }): string {
+	if (device.kind === 'circuit') {
+		const positions = positionWords(device);
+		const whole = positions.join(', ') || (hasOutput(device) ? 'two ports' : 'one port');
+		if (room === undefined || textWidth(whole, 14, 'condensed') <= room.right - room.left) return whole;
+		const unusual = positionWords(device, true);
+		return unusual.join(', ') || positions[0];
+	}
 	if (device.kind === 'impedance') return impedanceValue(device.resistance, device.reactance);
 	if (device.kind === 'tabulated') return device.data.ports === 2 ? 'two ports' : 'one port';
 	return device.kind;

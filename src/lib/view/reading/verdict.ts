@@ -1,3 +1,4 @@
+import type { Damage } from '#lib/bench/history.ts';
 import type { Picture, PictureMarker } from '#lib/bench/picture.ts';
 import type { Setup } from '#lib/bench/setup.ts';
 import { magnitude, subtract } from '#lib/numeric/complex.ts';
@@ -6,6 +7,8 @@ import type { Ellipse } from '#lib/numeric/statistics.ts';
 import { ceilingState, floorState } from '#lib/view/corridor/margins.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
 import { decibels, level, picoseconds, shown, significant } from '#lib/view/numbers.ts';
+import { heardWords, movedWords } from './loudness.ts';
+import { lostElsewhere, noReading } from './silence.ts';
 
 /** What limits a reading, and what its spread cannot show. */
 export interface Verdict {
@@ -24,6 +27,7 @@ interface Case {
 	readonly picture: Picture;
 	readonly marker: PictureMarker;
 	readonly revealed: boolean;
+	readonly damage: readonly Damage[];
 }
 
 /** A turn of Γ smaller than this, in radians, is not worth a word (half a degree). */
@@ -36,18 +40,40 @@ const FROZEN =
 	'are the same in every reading and cannot be seen in the spread.';
 const NOT_IN_ELLIPSE = 'The ellipse holds noise only, not this.';
 
-function tooLoud({ setup, marker }: Case): Verdict | null {
+const AGREE = 'The readings agree with each other all the same: the spread cannot show it.';
+
+function broken({ setup, damage }: Case): Verdict | null {
+	if (damage.length === 0) return null;
+	const names = [...new Set(damage.map(({ name }) => name))];
+	const device = damage.some(({ part }) => part === 'device');
+	return {
+		texture: 'plain',
+		clause: `${names.join(' and ')} ${names.length > 1 ? 'are' : 'is'} damaged.`,
+		words:
+			(device
+				? `What is read is ${setup.device.name} as it answers since, not as it was. `
+				: 'The reading is that of the bench as it is since. ') + `Undo does not mend it. ${NOT_IN_ELLIPSE}`
+	};
+}
+
+function tooLoud({ setup, marker, revealed }: Case): Verdict | null {
 	const { device } = setup;
 	const { ceilingMargin, outgoing } = marker.levels;
-	if (device.kind !== 'tabulated' || device.ceiling === null) return null;
 	if (ceilingMargin === null || ceilingState(ceilingMargin) !== 'out') return null;
+	if (device.kind === 'circuit')
+		return {
+			texture: 'hatch',
+			clause: `Over the ceiling: at this level ${device.name} answers differently than at rest.`,
+			words: `${heardWords(setup, marker)} ${revealed ? `${movedWords(marker.reading)} ` : ''}${AGREE}`
+		};
+	if (device.kind !== 'tabulated' || device.ceiling === null) return null;
 	return {
 		texture: 'hatch',
 		clause: 'Too loud: this reading is not valid.',
 		words:
 			`${device.name} hears ${level(outgoing[outgoing.length - 1])} and stands ` +
 			`${shown(formatQuantity(device.ceiling, 'level'))}: ${decibels(-ceilingMargin)} too much, and what it answers ` +
-			'up there is not known. The readings agree with each other all the same: the spread cannot show it.'
+			`up there is not known. ${AGREE}`
 	};
 }
 
@@ -154,13 +180,21 @@ function wrongPlane({ setup, picture, marker, revealed }: Case): Verdict | null 
 	return null;
 }
 
-function close({ marker }: Case): Verdict | null {
+function lostSome({ picture }: Case): Verdict | null {
+	const words = lostElsewhere(picture);
+	return words === null ? null : { texture: 'hatch', clause: 'Some frequencies have no reading.', words };
+}
+
+function close({ setup, marker }: Case): Verdict | null {
 	const { ceilingMargin, floorMargin } = marker.levels;
 	if (ceilingMargin !== null && ceilingState(ceilingMargin) === 'close')
 		return {
 			texture: 'hatch',
 			clause: 'Close to the ceiling.',
-			words: `${decibels(ceilingMargin)} are left: a small rise in level makes the reading invalid. ${FROZEN}`
+			words:
+				setup.device.kind === 'circuit'
+					? `${decibels(ceilingMargin)} are left. ${heardWords(setup, marker)} ${FROZEN}`
+					: `${decibels(ceilingMargin)} are left: a small rise in level makes the reading invalid. ${FROZEN}`
 		};
 	if (floorState(floorMargin) === 'close')
 		return {
@@ -181,26 +215,45 @@ export function insideEllipse(offset: Complex, region: Ellipse): boolean {
 	return part(along, region.semiMajor) + part(across, region.semiMinor) <= 1;
 }
 
-/** Only once revealed: what every reading has in common keeps the truth outside the ellipse. */
+/** Only once revealed: what the device presents at this level lies outside the ellipse around what it does at rest. */
+function moved({ marker, revealed }: Case): Verdict | null {
+	const { driven, truth, region } = marker.reading;
+	const { ceilingMargin } = marker.levels;
+	if (!revealed || region === null || (ceilingMargin !== null && ceilingMargin < 0)) return null;
+	if (Number.isNaN(driven.re) || insideEllipse(subtract(driven, truth), region)) return null;
+	return {
+		texture: 'hatch',
+		clause: 'Below the ceiling, and moved all the same.',
+		words: `${movedWords(marker.reading)} That is more than the ellipse. ${AGREE}`
+	};
+}
+
+/** Only once revealed: what every reading has in common keeps what the device presents outside the ellipse. */
 function steadyAndWrong({ marker, revealed }: Case): Verdict | null {
-	const { expected, truth, region } = marker.reading;
-	const miss = subtract(expected, truth);
+	const { expected, driven, region } = marker.reading;
+	const miss = subtract(expected, driven);
 	if (!revealed || region === null || insideEllipse(miss, region)) return null;
 	return {
 		texture: 'plain',
 		clause: 'Steady is not right.',
 		words:
-			`The readings settle ${significant(magnitude(miss))} of Γ away from the truth, farther than the ellipse reaches. ` +
-			'What is frozen into the calibration, or lies beyond it, is the same in every reading.'
+			`The readings settle ${significant(magnitude(miss))} of Γ away from what the device presents, farther than the ` +
+			'ellipse reaches. What is frozen into the calibration, or lies beyond it, is the same in every reading.'
 	};
 }
 
 function clear({ setup, picture, marker }: Case): Verdict {
-	const unknown = setup.device.kind === 'tabulated' && marker.levels.ceilingMargin === null;
+	const none = marker.levels.ceilingMargin === null;
+	const unknown = setup.device.kind === 'tabulated' && none;
+	const steady = setup.device.kind !== 'tabulated' && none;
 	const interpolated = picture.correction.kind === 'calibration' && picture.correction.fit === 'interpolated';
 	return {
 		texture: 'plain',
-		clause: unknown ? 'Clear of the noise; no ceiling is stated.' : 'Clear of both walls.',
+		clause: unknown
+			? 'Clear of the noise; no ceiling is stated.'
+			: steady
+				? 'Clear of the noise; no level moves this device so far.'
+				: 'Clear of both walls.',
 		words:
 			(unknown ? 'Nothing here can tell whether the level is too loud for this device. ' : '') +
 			(interpolated ? 'The correction is interpolated between calibrated frequencies. ' : '') +
@@ -208,10 +261,19 @@ function clear({ setup, picture, marker }: Case): Verdict {
 	};
 }
 
-/** The verdict on the reading at one marker: the gravest limit first. */
-export function verdict(setup: Setup, picture: Picture, marker: 0 | 1 | 2, revealed: boolean): Verdict {
-	const found: Case = { setup, picture, marker: picture.markers[marker], revealed };
+/** The verdict on the reading at one marker: the gravest limit first. Without a reading, why there is none. */
+export function verdict(
+	setup: Setup,
+	picture: Picture,
+	marker: 0 | 1 | 2,
+	revealed: boolean,
+	damage: readonly Damage[] = []
+): Verdict {
+	const found: Case = { setup, picture, marker: picture.markers[marker], revealed, damage };
+	const none = noReading(setup, picture, found.marker);
+	if (none) return { texture: 'plain', clause: none.clause, words: none.words };
 	const limits = [
+		broken,
 		tooLoud,
 		notCorrected,
 		lineChanged,
@@ -219,6 +281,8 @@ export function verdict(setup: Setup, picture: Picture, marker: 0 | 1 | 2, revea
 		outsideBand,
 		wrongPlane,
 		tooCoarse,
+		lostSome,
+		moved,
 		close,
 		steadyAndWrong
 	];

@@ -1,7 +1,9 @@
 import { formatQuantity } from '#lib/bench/quantity.ts';
+import type { Damage } from '#lib/bench/history.ts';
 import type { MarkerReading, Picture } from '#lib/bench/picture.ts';
 import type { Setup } from '#lib/bench/setup.ts';
 import { magnitude } from '#lib/numeric/complex.ts';
+import { positionWords } from '#lib/view/line/device-function.ts';
 import {
 	fixed,
 	frequency,
@@ -26,6 +28,7 @@ function worth(effective: number): string {
 
 /** The spread of single readings and of the average, in words. */
 export function spreadWords(picture: Picture, reading: MarkerReading): string {
+	if (Number.isNaN(reading.gamma.re)) return 'Spread: none, since there is no reading.';
 	if (reading.spreadSingle === null || reading.spreadAverage === null)
 		return 'Spread: known after three sweeps.';
 	return (
@@ -39,7 +42,8 @@ export function readingForNotebook(
 	setup: Setup,
 	picture: Picture,
 	marker: 0 | 1 | 2,
-	revealed: boolean
+	revealed: boolean,
+	damage: readonly Damage[] = []
 ): string {
 	const { reading } = picture.markers[marker];
 	const size = magnitude(reading.gamma);
@@ -53,18 +57,20 @@ export function readingForNotebook(
 		`source ${shown(formatQuantity(setup.source.level, 'level'))}`,
 		`bandwidth ${shown(formatQuantity(setup.receiver.bandwidth, 'frequency'))}`,
 		`average worth ${worth(picture.effectiveAverages)}`,
-		corrected
+		corrected,
+		...(setup.device.kind === 'circuit' ? positionWords(setup.device) : [])
 	].join(', ');
 	const sweeps =
 		sweepsTaken === 1
 			? `Sweep ${whole(firstSweep)}`
 			: `Sweeps ${whole(firstSweep)} to ${whole(firstSweep + sweepsTaken - 1)}`;
 	const ratio = standingWaveRatio(reading.swr, size);
-	const { clause, also = [] } = verdict(setup, picture, marker, revealed);
+	const { clause, also = [] } = verdict(setup, picture, marker, revealed, damage);
+	const value =
+		`${impedance(reading.impedance)}, Γ ${sizeAndAngle(reading.gamma)}, ` +
+		`return loss ${withUnit(returnLoss(reading.returnLossDb), 'dB')}, SWR ${ratio}. ${spreadWords(picture, reading)}`;
 	return (
-		`${frequency(reading.frequency)}: ${impedance(reading.impedance)}, Γ ${sizeAndAngle(reading.gamma)}, ` +
-		`return loss ${withUnit(returnLoss(reading.returnLossDb), 'dB')}, SWR ${ratio}. ` +
-		`${spreadWords(picture, reading)} ${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}. ` +
-		[clause, ...also].join(' ')
+		`${frequency(reading.frequency)}: ${Number.isNaN(reading.gamma.re) ? 'no reading.' : value} ` +
+		`${settings[0].toUpperCase()}${settings.slice(1)}. ${sweeps}. ${[clause, ...also].join(' ')}`
 	);
 }

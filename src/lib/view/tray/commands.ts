@@ -28,6 +28,7 @@ const PART_SETTINGS = {
 	attenuation: 'attenuation',
 	length: 'length',
 	impedance: 'resistance',
+	powerRating: 'power',
 	velocityFactor: null
 } as const satisfies Record<string, QuantityKind | null>;
 
@@ -52,6 +53,9 @@ export const addPart = (kind: PartKind, after: string) => command('add part', { 
 export const removePart = (part: string) => command('remove part', { part });
 export const replacePart = (part: string, kind: PartKind) => command('replace part', { part, kind });
 
+/** A whole part in place of a broken one: a part's id, `device` or `reflectometer`. */
+export const renewPart = (part: string) => command('renew part', { part });
+
 interface Load {
 	readonly resistance: number;
 	readonly reactance: number;
@@ -66,6 +70,9 @@ export const chooseDevice = (device: string) => command('choose device', { devic
 export const setDevice = (value: Load) => command('set device', load(value));
 export const setCeiling = (ceiling: number | null) =>
 	command('set ceiling', { ceiling: ceiling === null ? null : formatQuantity(ceiling, 'level') });
+export const setCeilingChange = (change: number) => command('set ceiling change', { change });
+export const setSwitch = (name: string, position: string) =>
+	command('set switch', { switch: name, position });
 export const setOutput = (value: Load | 'open' | 'short') =>
 	command('set output', typeof value === 'string' ? { kind: value } : { kind: 'impedance', ...load(value) });
 

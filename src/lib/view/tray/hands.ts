@@ -18,4 +18,6 @@ export interface MadeCalibration {
 export interface CatalogueChoice {
 	readonly name: string;
 	readonly label: string;
+	/** What it is, where its name does not say it. */
+	readonly description?: string;
 }
