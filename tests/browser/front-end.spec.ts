@@ -16,9 +16,12 @@ const field = async (name: string, written: string, page: Page) => {
 };
 
 /** The part on the line; a list in the tray may hold an option of the same name. */
-const onLine = (name: RegExp) => app.bench.getByRole('listbox', { name: /^The line/ }).getByRole('option', { name });
+const onLine = (name: RegExp) =>
+	app.bench.getByRole('listbox', { name: /^The line/ }).getByRole('option', { name });
 
-test('the supply is switched off by the keyboard, and the device then answers otherwise', async ({ page }) => {
+test('the supply is switched off by the keyboard, and the device then answers otherwise', async ({
+	page
+}) => {
 	await app.pause();
 	const [, before] = await app.rows();
 	await app.chooseByKeyboard(/^Mast preamp, supply on, receive/);
@@ -34,14 +37,18 @@ test('the supply is switched off by the keyboard, and the device then answers ot
 	await expect(onLine(/^Mast preamp, supply on, receive/)).toBeVisible();
 });
 
-test('a level beyond its limit breaks the device; Undo does not mend it, another one does', async ({ page }) => {
+test('a level beyond its limit breaks the device; Undo does not mend it, another one does', async ({
+	page
+}) => {
 	const plates = app.bench.getByRole('list', { name: 'Damaged parts' });
 	await app.choose(/^Pad/);
 	await field('Attenuation', '0 dB', page);
 	await app.choose(/reflectometer/i);
 	await expect(plates).toHaveCount(0);
 	await field('Source level', '10 dBm', page);
-	await expect(plates).toContainText(/Mast preamp is damaged\. Q1: \d+\.\d\sdBm at its connector, \d+\sdBm at most\./);
+	await expect(plates).toContainText(
+		/Mast preamp is damaged\. Q1: \d+\.\d\sdBm at its connector, \d+\sdBm at most\./
+	);
 	await expect(plates).toContainText('Undo does not mend it');
 	await expect(onLine(/^Mast preamp, .*Damaged\. Q1: /)).toBeVisible();
 	await expect(app.reading.getByText('Mast preamp is damaged.')).toBeVisible();
@@ -87,7 +94,10 @@ test('a transmitter is keyed only when it was asked for twice, and then it burns
 	await page.keyboard.press('Enter');
 	await expect(caution).toContainText('Transmitter keyed.');
 	const burnt = plates.getByRole('listitem');
-	await expect(burnt).toHaveText([/^Pad is damaged\. 9\.\d+\sW/, /^Reflectometer is damaged\. \d\d\.\d\sdBm/]);
+	await expect(burnt).toHaveText([
+		/^Pad is damaged\. 9\.\d+\sW/,
+		/^Reflectometer is damaged\. \d\d\.\d\sdBm/
+	]);
 	await expect(app.reading.getByText('No reading: the transmitter is keyed.')).toBeVisible();
 	await expect(app.reading.getByText('– no reading: the transmitter is keyed')).toHaveCount(3);
 

@@ -117,8 +117,14 @@ export class CircuitReader {
 	}
 }
 
+/** Parts by their names; what a part leaves out has no key. */
 const byName = <T>(entries: readonly (readonly [string, T])[], write: (value: T) => unknown) =>
-	Object.fromEntries(entries.map(([entry, value]) => [entry, write(value)]));
+	Object.fromEntries(entries.map(([entry, value]) => [entry, withoutGaps(write(value))]));
+
+const withoutGaps = (written: unknown): unknown =>
+	isGroup(written)
+		? Object.fromEntries(Object.entries(written).filter(([, value]) => value !== undefined))
+		: written;
 
 /** The groups of a circuit as they are written; `CircuitReader` gives back exactly the same. */
 export function circuitWritten({ netlist, portNames }: NamedCircuit) {

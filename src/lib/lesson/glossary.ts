@@ -58,7 +58,47 @@ const entries: Record<string, GlossaryEntry> = {
 	ceiling: {
 		name: 'ceiling',
 		meaning:
-			'The level at which the device no longer answers as it does to a faint signal: |ΔΓ| reaches 0.01. It lies well below the level that breaks the device.'
+			'The level at which the device no longer answers as it does to a faint signal: |ΔΓ| reaches 0.01, or what is set for it. It lies below the level that breaks the device, often far below.'
+	},
+	's-unit': {
+		name: 'S unit',
+		meaning:
+			'A step of 6 dB in the strength of a received signal. Above 30 MHz S9 is −93 dBm at the connector, 5 µV across 50 Ω; stronger signals are told in decibels above it (IARU Region 1, Technical Recommendation R.1).'
+	},
+	'absolute-maximum': {
+		name: 'absolute maximum',
+		meaning:
+			'What a data sheet says a device survives: a level, a voltage or a current. It promises nothing of how the device answers there.'
+	},
+	'breaking-level': {
+		name: 'breaking level',
+		meaning:
+			'The level at the connector at which something inside reaches its absolute maximum. What breaks there stays broken until it is replaced.'
+	},
+	gain: {
+		name: 'gain',
+		meaning:
+			'How far the level at the output lies above the level that the line offers to the input, in decibels. A preamp has gain, a pad has loss.'
+	},
+	'gain-compression': {
+		name: 'gain compression',
+		meaning:
+			'The fall of the gain as the level rises, since the output can no longer follow. Data sheets give the level at which 1 dB of gain is lost.'
+	},
+	'at-rest': {
+		name: 'at rest',
+		meaning:
+			'As a device is at a level too small to move it. A front end answers a faint signal as it does at rest, and a strong one differently.'
+	},
+	truth: {
+		name: 'truth',
+		meaning:
+			'The exact answer of the simulated device, hidden until it is revealed. A real bench has no such button.'
+	},
+	cascode: {
+		name: 'cascode',
+		meaning:
+			'Two transistors one on top of the other. The upper one keeps most of the output away from the input of the lower.'
 	},
 	corridor: {
 		name: 'corridor',

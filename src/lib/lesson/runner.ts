@@ -68,7 +68,7 @@ export class LessonRunner {
 		runner.#progress = progress;
 		runner.#beginning = saved.beginning;
 		bench.restore(saved.beginning);
-		runner.#writeStepText();
+		void runner.stepText;
 		bench.restore(saved.bench);
 		return runner;
 	}
@@ -215,9 +215,10 @@ export class LessonRunner {
 			: undefined;
 	}
 
-	/** The text of the present step, its numbers those of the step's beginning. */
+	/** The text of the present step, with the numbers of the moment it is first asked for: the step's beginning. */
 	get stepText(): Block[] | undefined {
-		return this.#stepText;
+		const { text } = this.step;
+		return (this.#stepText ??= text === undefined ? undefined : this.text(text));
 	}
 
 	/** The text of `explanation(id)`, its numbers those of the moment it was first asked for. */
@@ -287,12 +288,7 @@ export class LessonRunner {
 		this.#beginning = this.#bench.snapshot();
 		this.#held = 0;
 		this.#add({ type: 'entered', step: step.id });
-		this.#writeStepText();
-	}
-
-	#writeStepText(): void {
-		const { text } = this.step;
-		this.#stepText = text === undefined ? undefined : this.text(text);
+		this.#stepText = undefined;
 	}
 
 	#stepNamed(id: string): Step {

@@ -5,7 +5,8 @@ import type { DriveCurve, PictureMarker } from '#lib/bench/picture.ts';
 import { gammaFromImpedance } from '#lib/network/impedance.ts';
 import { axisOf } from '#lib/view/corridor/axis.ts';
 import { STRIP, besideLayout, held, isOn, uprightLayout } from '#lib/view/drive/drive-layout.ts';
-import { curvePath, endOf, isInside, valueScale } from '#lib/view/drive/drive-scale.ts';
+import { curvePath, isInside, valueScale } from '#lib/view/drive/drive-scale.ts';
+import { endNames, endOf } from '#lib/view/drive/end-names.ts';
 import { driveView, rowAt } from '#lib/view/drive/drive-view.ts';
 import type { DriveView } from '#lib/view/drive/drive-view.ts';
 import { driveSummary, gainShown, namesOf, ohmsShown, orderWords } from '#lib/view/drive/drive-words.ts';
@@ -176,4 +177,26 @@ test('levels are named once: beside the device only where the gain is lost, upri
 		'breaks \u221212.0'
 	]);
 	expect(new Set(upright.map(({ y }) => y)).size).toBe(3);
+});
+
+test('names of curves that end close together do not lie on each other', () => {
+	const layout = besideLayout(axis, 600, true);
+	const scale = valueScale(view(true), layout.panels[0]);
+	const panel = { ...layout.panels[0], scale };
+	const [r, x] = endNames(view(true), layout, panel, []);
+	expect(r.y).not.toBe(x.y);
+	// two curves that are one: the names part upward and downward, or to the sides
+	const one = view(true).rows.map((row) => ({ ...row, reactance: row.resistance + 0.2 }));
+	const [first, second] = endNames({ ...view(true), rows: one }, layout, panel, []);
+	expect(Math.abs(first.y - second.y) >= 15 || first.anchor !== second.anchor).toBe(true);
+	// the name of a level in the way
+	const name = {
+		kind: 'compression',
+		text: '',
+		x: panel.from + 5,
+		y: r.y,
+		anchor: 'start',
+		along: 0
+	} as const;
+	expect(Math.abs(endNames(view(true), layout, panel, [name])[0].y - r.y)).toBeGreaterThanOrEqual(14);
 });

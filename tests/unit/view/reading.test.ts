@@ -60,7 +60,9 @@ test('above the ceiling of a circuit it is said what happens, and how far only o
 	const before = verdict(setup, picture, 1, false);
 	expect(before.texture).toBe('hatch');
 	expect(before.clause).toBe('Over the ceiling: at this level Mast preamp answers differently than at rest.');
-	expect(plain(before.words)).toMatch(/hears −20\.\d\d dBm; at −\d\d\.\d dBm Γ has moved by 0\.01 from rest\./);
+	expect(plain(before.words)).toMatch(
+		/hears −20\.\d\d dBm; at −\d\d\.\d dBm Γ has moved by 0\.01 from rest\./
+	);
 	expect(before.words).toContain('The readings agree with each other all the same');
 	expect(before.words).not.toContain('Ω');
 	// R and X of (1 + Γ)/(1 − Γ) in 50 Ω, at rest and driven (definition of the reflection coefficient).
@@ -180,7 +182,9 @@ test('without a reading the verdict and the table say why, and nothing else', ()
 	expect(words({ kind: 'transmitting', level: 22.6 })).toMatch(
 		/^No reading: the transmitter is keyed\. 22\.6 dBm/
 	);
-	expect(words({ kind: 'broken' })).toMatch(/^No reading: what a broken device .* presents is not known\. Replace Mast preamp/);
+	expect(words({ kind: 'broken' })).toMatch(
+		/^No reading: what a broken device .* presents is not known\. Replace Mast preamp/
+	);
 	const html = panel(silenced({ kind: 'transmitting', level: 22.6 }));
 	expect(html.match(/no reading: the transmitter is keyed/g)).toHaveLength(3);
 	expect(html).toContain('Spread: none, since there is no reading.');
@@ -192,9 +196,7 @@ test('without a reading the verdict and the table say why, and nothing else', ()
 test('frequencies without a state are counted, and only the marker among them has no reading', () => {
 	const lost = { count: 3, frequency: 169.5e6, reason: 'not found' } as const;
 	const some = plain(verdict(mast.setup, { ...mast.picture, lost }, 1, false).words);
-	expect(some).toContain(
-		'no state was found at 3 of 201 frequencies from 169.500 MHz: no reading there.'
-	);
+	expect(some).toContain('no state was found at 3 of 201 frequencies from 169.500 MHz: no reading there.');
 	const here = { ...withMarker(mast.picture, { gamma: NOTHING }), lost };
 	expect(verdict(mast.setup, here, 1, false).clause).toBe('No reading at this frequency.');
 	expect(verdict(mast.setup, here, 0, false).clause).not.toContain('No reading at this frequency');

@@ -44,6 +44,9 @@ export interface Message {
 const TICK = 250;
 const SWEEPS_A_TICK = 2;
 
+/** A picture on its way is given so long, ms, before one of a newer bench takes its place. */
+const PATIENCE = 600;
+
 /** The selection after a change: a part that was swapped hands it on, one that was removed ends it. */
 function followed(selected: Selection | null, before: Setup, after: Setup): Selection | null {
 	const place = before.parts.findIndex(({ id }) => id === selectedPart(selected));
@@ -87,22 +90,34 @@ export class BenchApp {
 	#revision = 0;
 	#calibration: Calibration | null = null;
 	#damage: readonly DamageEvent[] = [];
+	/** What the picture that was asked for last is of, when that was, and what the one on the screen is of. */
+	#asked: { readonly setup: Setup; readonly damage: readonly DamageEvent[] } | null = null;
+	#askedAt = 0;
+	#pictured: { readonly setup: Setup; readonly damage: readonly DamageEvent[] } | null = null;
+	/** The end of the patience with a picture on its way, while another one is wanted after it. */
+	#waiting: ReturnType<typeof setTimeout> | undefined;
 
 	/** Starts the worker and the run. Returns what ends both. */
 	start(): () => void {
 		this.#client = new SimulationClient(openBrowserPort, {
 			onPicture: (picture) => {
 				this.picture = picture;
-				this.onpicture(picture);
+				this.#pictured = this.#asked;
+				if (this.#waiting !== undefined) this.#ask();
 				// a level that is only tried out while dragging breaks nothing
 				if (picture.damage !== null && !this.dragging && this.current) this.#break(picture.damage);
+				else this.onpicture(picture);
 			},
-			onFault: (fault) => this.tell(fault)
+			onFault: (fault) => {
+				this.tell(fault);
+				if (this.#waiting !== undefined) this.#ask();
+			}
 		});
 		this.#clock = setInterval(() => this.#tick(), TICK);
 		this.#show();
 		return () => {
 			clearInterval(this.#clock);
+			clearTimeout(this.#waiting);
 			this.#client?.close();
 			this.#client = null;
 		};
@@ -267,14 +282,37 @@ export class BenchApp {
 		this.onchange();
 	}
 
+	/**
+	 * Asks for a picture of the bench as it is. One that is on its way is waited for, unless it takes long: under a slider
+	 * that moves, the bench shall be seen to follow.
+	 */
 	#show(): void {
+		if (this.#waiting !== undefined) return;
+		const onItsWay =
+			this.#client !== null && this.picture?.revision !== this.#revision && this.#asked !== null;
+		const patience = onItsWay ? this.#askedAt + PATIENCE - performance.now() : 0;
+		if (patience > 0) this.#waiting = setTimeout(() => this.#ask(), patience);
+		else this.#ask();
+	}
+
+	#ask(): void {
+		clearTimeout(this.#waiting);
+		this.#waiting = undefined;
 		this.#revision += 1;
-		this.#client?.show(this.request);
+		this.#askedAt = performance.now();
+		const { request } = this;
+		this.#asked = { setup: request.setup, damage: this.#damage };
+		this.#client?.show(request);
+	}
+
+	/** Whether the picture shown is of the bench as it is, perhaps with fewer sweeps than by now. */
+	get readable(): boolean {
+		return this.#pictured?.setup === this.document.setup && this.#pictured.damage === this.#damage;
 	}
 
 	/** Whether the picture shown is that of the present request. */
 	get current(): boolean {
-		return this.picture?.revision === this.#revision;
+		return this.#waiting === undefined && this.picture?.revision === this.#revision;
 	}
 
 	#tick(): void {

@@ -10,6 +10,7 @@ export const faults = catalogue({
 	'file-kind': {
 		place: '{file}',
 		finding: 'Its name does not say that it is a file for the bench.',
-		remedy: 'Choose a Touchstone file (.s1p or .s2p) or a netlist (.yaml) for a device, or a saved bench (.yaml).'
+		remedy:
+			'Choose a Touchstone file (.s1p or .s2p) or a netlist (.yaml) for a device, or a saved bench (.yaml).'
 	}
 });

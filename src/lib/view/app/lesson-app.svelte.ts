@@ -159,8 +159,9 @@ export class LessonApp {
 		this.onchange();
 	}
 
+	/** Turns to the page as it stands; while the bench is another one than its picture, that waits for the next picture. */
 	#turn(): void {
-		if (!this.#runner || !this.#engine || !this.file) return;
+		if (!this.#runner || !this.#engine || !this.file || !this.#bench.readable) return;
 		this.page = this.#engine.lessonPage(this.#runner);
 		if (this.page.finished && !this.finishedFiles.includes(this.file))
 			this.finishedFiles = [...this.finishedFiles, this.file];

@@ -17,7 +17,7 @@ export class PageLessonBench implements LessonBench {
 	readonly observables = observables;
 	readonly commands: ReadonlySet<string> = new Set([...commands.keys(), ...viewCommands]);
 	readonly #app: BenchApp;
-	/** Answers in place of the worker while its picture is still on the way; both come to the same reading. */
+	/** Answers where the picture of the bench as it is has not come yet; both come to the same reading. */
 	readonly #simulation = new Simulation();
 
 	constructor(app: BenchApp) {
@@ -29,8 +29,8 @@ export class PageLessonBench implements LessonBench {
 	}
 
 	read(name: string, args: readonly ObservableArgument[]): ObservableValue {
-		const { document, picture, revealed, current, request } = this.#app;
-		const shown = current && picture ? picture : this.#simulation.picture(request);
+		const { document, picture, revealed, readable, request } = this.#app;
+		const shown = readable && picture ? picture : this.#simulation.picture(request);
 		return readObservable({ ...document, picture: shown, revealed }, name, args);
 	}
 

@@ -26,8 +26,8 @@ const WORTH_A_TAG = 1;
 export const lossOf = (levels: LevelDiagram, k: number): number =>
 	levels.floorSingle[k] - levels.floorSingle[k - 1];
 
-const lossText = (db: number): string => {
-	const text = fixed(Math.abs(db), 1).replace(/\.0$/, '');
+const lossText = (db: number, decimals: number): string => {
+	const text = fixed(Math.abs(db), decimals).replace(/\.0$/, '');
 	return withUnit(`${db < 0 ? '+' : MINUS}${text}`, 'dB');
 };
 
@@ -45,14 +45,15 @@ export function lossTags(setup: Setup, levels: LevelDiagram, columns: Columns, l
 		const out = middleOf(lines.outgoing);
 		const returns = Number.isFinite(levels.returning[k]);
 		const back = middleOf(lines.returning);
+		const text = lossText(loss, narrow ? 0 : 1);
 		const missing = returns ? Math.max(0, TAG_HEIGHT + 4 - Math.abs(back - out)) / 2 : 0;
 		const away = back < out ? missing : -missing;
 		return [
 			{
 				column: k,
-				text: lossText(loss),
+				text,
 				x: column.middle,
-				width: narrow ? Math.min(54, column.width - 2) : 62,
+				width: narrow ? Math.min(54, column.width - 2) : text.length > 7 ? 74 : 62,
 				yOutgoing: out + away,
 				yReturning: returns ? back - away : null
 			}

@@ -35,8 +35,8 @@ export const LEAST_BENCH = 720;
 /** `left` is where the corridor ends. */
 export function besideLayout(axis: Axis, left: number, hasGain: boolean): DriveLayout {
 	const right = left + STRIP - 8;
-	const impedance = { kind: 'impedance' as const, from: left + 16, to: hasGain ? left + 126 : right };
-	const gain = { kind: 'gain' as const, from: left + 142, to: right };
+	const impedance = { kind: 'impedance' as const, from: left + 16, to: hasGain ? left + 121 : right };
+	const gain = { kind: 'gain' as const, from: left + 144, to: right };
 	return {
 		way: 'beside',
 		level: axis.y,

@@ -1,7 +1,7 @@
 import { extent, ticks } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import { isOn, place } from './drive-layout.ts';
+import { place } from './drive-layout.ts';
 import type { DriveLayout, Panel } from './drive-layout.ts';
 import type { DriveRow, DriveView } from './drive-view.ts';
 
@@ -77,14 +77,3 @@ export const isInside = (row: DriveRow | null, scale: ValueScale, name: Quantity
 	const value = row?.[name];
 	return typeof value === 'number' && value >= scale.lowest && value <= scale.highest;
 };
-
-/** Where the name of a curve stands: at the last of its points inside the panel. Null if none is. */
-export function endOf(
-	view: DriveView,
-	layout: DriveLayout,
-	scale: ValueScale,
-	name: Quantity
-): [number, number] | null {
-	const last = view.rows.findLast((row) => isOn(layout, row.level) && isInside(row, scale, name));
-	return last ? pointOf(last, layout, scale, name) : null;
-}

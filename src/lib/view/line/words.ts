@@ -43,7 +43,10 @@ const impedanceValue = (resistance: number, reactance: number): string => {
 };
 
 /** What stands under the device: of a front end where its switches stand, shorter where there is little room. */
-export function deviceValue(device: Device, room?: { readonly left: number; readonly right: number }): string {
+export function deviceValue(
+	device: Device,
+	room?: { readonly left: number; readonly right: number }
+): string {
 	if (device.kind === 'circuit') {
 		const positions = positionWords(device);
 		const whole = positions.join(', ') || (hasOutput(device) ? 'two ports' : 'one port');

@@ -40,8 +40,11 @@ function circuitLines({ limits, transmitter }: CircuitDevice): DataLine[] {
 	];
 }
 
-/** What is known of a device beside its data: limits of its data sheet, and what is worked out at the chosen marker. */
-export function deviceLines(device: Device, marker: PictureMarker | null): DataLine[] {
+/**
+ * What is known of a device beside its data: limits of its data sheet, and what is worked out at the chosen marker: of a broken
+ * one no more what would break it.
+ */
+export function deviceLines(device: Device, marker: PictureMarker | null, broken = false): DataLine[] {
 	if (device.kind === 'tabulated')
 		return [
 			...(device.compression === null
@@ -61,7 +64,9 @@ export function deviceLines(device: Device, marker: PictureMarker | null): DataL
 			what: `Ceiling at ${at}`,
 			value: drive.ceiling === null ? 'none: it does not move so far' : level(drive.ceiling, 1)
 		},
-		{ what: 'Breaks at', value: drive.breaking === null ? 'no level tried' : level(drive.breaking, 1) }
+		...(broken
+			? []
+			: [{ what: 'Breaks at', value: drive.breaking === null ? 'no level tried' : level(drive.breaking, 1) }])
 	];
 }
 
