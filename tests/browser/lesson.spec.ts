@@ -115,9 +115,7 @@ async function answer(step: Step, written: WrittenAnswer): Promise<void> {
 
 async function walk(step: Step, entries: readonly WalkEntry[] = step.walk): Promise<void> {
 	for (const entry of entries)
-		await (isAnswer(entry)
-			? answer(step, entry.answer)
-			: perform(entry as string | Record<string, unknown>));
+		await (isAnswer(entry) ? answer(step, entry.answer) : perform(entry as string | Record<string, unknown>));
 }
 
 async function goOn(): Promise<void> {

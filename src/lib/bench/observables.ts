@@ -281,7 +281,12 @@ const list: readonly Observable[] = [
 		(s) => s.picture.markers[2].reading.frequency
 	),
 	plain('device.name', 'text', 'Name of the device.', (s) => s.setup.device.name),
-	plain('device.kind', 'text', 'Kind of the device: circuit, tabulated, impedance, open or short.', (s) => s.setup.device.kind),
+	plain(
+		'device.kind',
+		'text',
+		'Kind of the device: circuit, tabulated, impedance, open or short.',
+		(s) => s.setup.device.kind
+	),
 	{
 		name: 'device.switch',
 		arguments: [{ name: 'switch', kind: 'text' }],

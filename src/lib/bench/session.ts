@@ -97,8 +97,10 @@ export class BenchSession {
 	}
 
 	read(name: string, args: readonly (number | string | boolean)[] = []): number | boolean | string {
+		// a picture in which something breaks adds to the history
+		const picture = this.picture();
 		const { document, revealed } = this.#moment;
-		return readObservable({ ...document, picture: this.picture(), revealed }, name, args);
+		return readObservable({ ...document, picture, revealed }, name, args);
 	}
 
 	snapshot(): unknown {
