@@ -34,6 +34,8 @@ export interface Equations {
 	readonly size: number;
 	/** What each unknown is, for messages: `node x` or the name of the element. */
 	readonly labels: readonly string[];
+	/** The unknowns that are currents of an element, by its name: two for a line. */
+	readonly branches: ReadonlyMap<string, readonly number[]>;
 	/** size × size, row by row. */
 	readonly conductance: Reals;
 	readonly capacitance: Reals;
@@ -72,10 +74,10 @@ export function equationsOf(given: Netlist): Equations {
 			}
 	const node = (name: string): number => (isGround(name) ? -1 : places.get(name)!);
 	const unknown = (label: string): number => labels.push(label) - 1;
-	const branches = new Map<string, number>();
+	const branches = new Map<string, readonly number[]>();
 	const branch = (element: string): number => {
 		const place = unknown(element);
-		branches.set(element, place);
+		branches.set(element, [...(branches.get(element) ?? []), place]);
 		return place;
 	};
 	const lines: LinePlace[] = [];
@@ -98,6 +100,7 @@ export function equationsOf(given: Netlist): Equations {
 		netlist,
 		size,
 		labels,
+		branches,
 		conductance: new Float64Array(size * size),
 		capacitance: new Float64Array(size * size),
 		supplies: new Float64Array(size),
@@ -111,7 +114,7 @@ export function equationsOf(given: Netlist): Equations {
 		devicePorts: devices.flatMap(({ ends }) => ends.map(([a, b]) => ({ plus: node(a), minus: node(b) }))),
 		probes: netlist.probes.map((probe) => ({
 			name: probe.name,
-			unknown: probe.kind === 'voltage' ? node(probe.node) : branches.get(probe.element)!
+			unknown: probe.kind === 'voltage' ? node(probe.node) : branches.get(probe.element)![0]
 		})),
 		node
 	};
@@ -152,7 +155,7 @@ function stampBranch({ conductance, size }: Equations, { plus, minus }: Ends, cu
 	if (minus >= 0) conductance[minus * size + current] -= 1;
 }
 
-function stamp(equations: Equations, element: Element, branches: ReadonlyMap<string, number>): void {
+function stamp(equations: Equations, element: Element, branches: Equations['branches']): void {
 	const { conductance, capacitance, supplies, size, node } = equations;
 	const between = (from: string, to: string): Ends => ({ plus: node(from), minus: node(to) });
 	switch (element.kind) {
@@ -175,7 +178,7 @@ function stamp(equations: Equations, element: Element, branches: ReadonlyMap<str
 		case 'coil':
 		case 'supply':
 		case 'ammeter': {
-			const row = branches.get(element.name)!;
+			const [row] = branches.get(element.name)!;
 			const ends = between(element.from, element.to);
 			stampBranch(equations, ends, row);
 			if (ends.plus >= 0) conductance[row * size + ends.plus] += 1;

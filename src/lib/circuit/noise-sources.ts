@@ -19,10 +19,6 @@ export interface NoiseSource {
 /** A voltage in series with a branch. */
 const inBranch = (current: number): Ends => ({ plus: -1, minus: current });
 
-/** The unknown that is the current of an element; the currents of elements stand before those of ports. */
-const branchOf = ({ labels, ports }: Equations, name: string): number =>
-	labels.lastIndexOf(name, ports[0].current - 1);
-
 /**
  * Resistors, and the losses of coils, capacitors, lines and crystals at rest at angular frequency `omega` (0 for direct current).
  *
@@ -41,7 +37,7 @@ export function noiseSources(equations: Equations, omega: number): readonly Nois
 	for (const element of netlist.elements)
 		if (element.kind === 'resistor') add([between([element.from, element.to])], 1 / element.resistance);
 		else if (element.kind === 'coil')
-			add([inBranch(branchOf(equations, element.name))], element.seriesResistance);
+			add([inBranch(equations.branches.get(element.name)![0])], element.seriesResistance);
 		else if (element.kind === 'quartz crystal') {
 			const { motionalResistance } = netlist.models[element.model] as CrystalModel;
 			add([between(crystalEnds(element)[0])], 1 / motionalResistance);

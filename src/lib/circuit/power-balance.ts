@@ -113,7 +113,7 @@ function devicePower(system: HarmonicSystem, problem: Problem): number {
  * an error of the samples.
  */
 export function powerBalance(equations: Equations, system: HarmonicSystem, problem: Problem): PowerBalance {
-	const { netlist, labels, ports } = equations;
+	const { netlist, branches, ports } = equations;
 	const sums = { input: 0, supply: 0, losses: 0, controlled: 0, output: 0 };
 	for (let k = 0; k <= system.tables.harmonics; k++) {
 		const omega = 2 * Math.PI * k * problem.frequency;
@@ -121,8 +121,7 @@ export function powerBalance(equations: Equations, system: HarmonicSystem, probl
 		const voltage = (from: string, to: string): Complex =>
 			subtract(value(equations.node(from)), value(equations.node(to)));
 		for (const element of netlist.elements) {
-			const branches = labels.flatMap((label, i) => (label === element.name ? [i] : []));
-			const power = taken(element, k, omega, voltage, value, branches);
+			const power = taken(element, k, omega, voltage, value, branches.get(element.name) ?? []);
 			if (element.kind === 'supply') sums.supply -= power;
 			else if (element.kind === 'controlled source') sums.controlled += power;
 			else sums.losses += power;

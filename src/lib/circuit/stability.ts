@@ -23,6 +23,8 @@ const EVENLY = 10;
 const COARSE = 0.8;
 const STRAIGHT = 0.02;
 const MOST_HALVINGS = 12;
+/** Places looked at in all; some hundred are usual. A circuit so nearly without loss that it takes more is not followed. */
+const MOST_PLACES = 4000;
 
 /** Mean of g·e^(−jdωt) of every device derivative for d = 0 … 2H. */
 interface Conversion {
@@ -159,6 +161,8 @@ function offsetsUpTo(half: number): readonly number[] {
  * that it closes at the highest harmonic. A resonance narrower than some hundredth of its offset from a harmonic can be
  * missed.
  *
+ * Infinity where a circuit nearly without loss takes too many places to be followed.
+ *
  * `system` stands evaluated at its solution; without drive the count is that of the operating point up to half of
  * `problem.frequency`. `linearModes` tells how many modes of that linear part grow (`growingLinearModes`), given the mean
  * capacitance of every port: the ratio has a pole for each, which hides a zero from the angle. None do if it is left out,
@@ -172,12 +176,17 @@ export function growingDisturbances(
 ): number {
 	if (system.ports.length === 0) return linearModes([]);
 	const conversions = conversionsOf(system);
-	const angle = (offset: number): number =>
-		angleAt(system, problem, network, conversions, offset) -
-		angleOfCapacitances(system, problem, network, conversions, offset);
+	let places = 0;
+	const angle = (offset: number): number => {
+		places++;
+		return (
+			angleAt(system, problem, network, conversions, offset) -
+			angleOfCapacitances(system, problem, network, conversions, offset)
+		);
+	};
 	const change = (from: number, a: number, to: number, b: number, depth: number): number => {
 		const step = wrapped(b - a);
-		if (depth === 0) return step;
+		if (depth === 0 || places > MOST_PLACES) return step;
 		const between = (from + to) / 2;
 		const middle = angle(between);
 		if (Math.abs(step) < COARSE && Math.abs(wrapped(middle - a) - step / 2) < STRAIGHT) return step;
@@ -193,6 +202,8 @@ export function growingDisturbances(
 		before = offset;
 		at = here;
 	}
+	// what could not be followed is not known to stay
+	if (places > MOST_PLACES) return Infinity;
 	const capacitances = system.ports.map((_, p) => meanCapacitance(conversions, p));
 	return Math.max(0, Math.round(-turned / Math.PI) + linearModes(capacitances));
 }

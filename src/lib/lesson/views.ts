@@ -2,6 +2,7 @@
 export const lessonViews: ReadonlySet<string> = new Set([
 	'line',
 	'corridor',
+	'drive',
 	'reading',
 	'chart',
 	'table',
