@@ -11,6 +11,7 @@ import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import { extensionFactor } from '#lib/reflectometer/plane.ts';
 import type { CircuitDevice } from './device-schema.ts';
+import { burntPower, firstOver } from './dissipation.ts';
 import { driveCurve } from './front-end.ts';
 import type { Damage } from './history.ts';
 import type { Part } from './part-schema.ts';
@@ -179,6 +180,7 @@ export class Compiler {
 			drive = yield* this.#drive.of(device, circuit, rest, marked);
 		}
 		const transmitted = isTransmitting(device) ? this.#transmission.of(device, parts, port, sweep) : null;
+		const waves = this.#waves.of(markerParts.solved, markerDevice.gamma, port, marked, source.level);
 		const silence: Silence | null = unknown
 			? { kind: 'broken' }
 			: transmitted
@@ -189,7 +191,11 @@ export class Compiler {
 			device: presented,
 			transmission: transmitted,
 			silence,
-			damage: unknown ? null : transmitted ? transmitted.damage : presented.damage,
+			damage: transmitted
+				? transmitted.damage
+				: // the pad comes before the device, and what is gone cannot break
+					(firstOver(parts, burntPower(waves, 1), marked[1], 'source') ??
+					(unknown ? null : presented.damage)),
 			raw: this.#raw.of(
 				this.#port.of(port, frequencies),
 				this.#chain.of(parts, frequencies),
@@ -202,7 +208,7 @@ export class Compiler {
 				frequencies: marked,
 				device: markerDevice,
 				drive,
-				waves: this.#waves.of(markerParts.solved, markerDevice.gamma, port, marked, source.level),
+				waves,
 				toDevice: markerParts.toDevice,
 				toReceiver: markerParts.toReceiver
 			}

@@ -31,7 +31,7 @@ export const isUnknown = (device: Device, damage: readonly Damage[]): boolean =>
 	);
 
 /**
- * A burnt pad: the resistor toward the device has gone open, the one in series has drifted (common practice, no source:
+ * A burnt pad: the resistor at its end toward the device has gone open, the middle one has drifted (common practice, no source:
  * a film resistor that is overheated rises, then opens). Invented values.
  */
 const BURNT = { series: 0.3, open: 1e4 };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { devicesOf } from '#lib/circuit/device.ts';
 import type { NetworkData } from '#lib/network/network-data.ts';
 import { label, plainNumber, quantity } from './schema-parts.ts';
 import { circuitForm } from './netlist-form.ts';
@@ -72,6 +73,10 @@ const circuit = z
 		/** Absolute maxima: incident at the connector, and of junctions at any instant. */
 		limits: z.strictObject({
 			inputPower: limit,
+			/** Positions of a switch in which the input power meets what it can harm; any if left out. */
+			inputPowerIn: z
+				.strictObject({ switch: name, positions: z.array(z.string()).min(1).readonly() })
+				.optional(),
 			junctions: z.array(junctionLimit, { error: 'Give a list of limits.' }).max(20).readonly()
 		}),
 		/** What can be keyed into one of its ports, and the position of a switch in which it is. */
@@ -105,10 +110,26 @@ const circuit = z
 			else if (!positions.includes(position))
 				refuse(['positions', name], position, `Give one of: ${positions.join(', ')}.`);
 		}
-		value.limits.junctions.forEach(({ element }, k) => {
-			if (!netlist.elements.some((e) => e.name === element))
-				refuse(['limits', 'junctions', k, 'element'], element, 'Name an element of this circuit.');
+		const devices = devicesOf(netlist);
+		value.limits.junctions.forEach(({ element, port }, k) => {
+			const ports = devices.find((d) => d.name === element)?.law.ports.map((p) => p.name);
+			if (ports === undefined)
+				refuse(
+					['limits', 'junctions', k, 'element'],
+					element,
+					`Name a device of this circuit: ${devices.map((d) => d.name).join(', ') || 'it has none'}.`
+				);
+			else if (!ports.includes(port))
+				refuse(['limits', 'junctions', k, 'port'], port, `Give one of: ${ports.join(', ')}.`);
 		});
+		const meets = value.limits.inputPowerIn;
+		const known = switches.find((s) => s.name === meets?.switch)?.positions ?? [];
+		if (meets && !meets.positions.every((position) => known.includes(position)))
+			refuse(
+				['limits', 'inputPowerIn'],
+				meets.positions.join(', '),
+				'Name a switch of this circuit and its positions.'
+			);
 		const { transmitter } = value;
 		if (transmitter === null) return;
 		if (!portNames.slice(1).includes(transmitter.port))

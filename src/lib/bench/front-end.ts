@@ -5,9 +5,10 @@ import type { ConvergedPoint, DrivenPoint } from '#lib/circuit/driven-point.ts';
 import { equationsOf } from '#lib/circuit/equations.ts';
 import type { Equations } from '#lib/circuit/equations.ts';
 import type { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
-import { crossings, strains } from '#lib/circuit/limits.ts';
+import { crossings, limitsIn, strains } from '#lib/circuit/limits.ts';
+import type { Limits, Strain } from '#lib/circuit/limits.ts';
 import { operatingPoint } from '#lib/circuit/operating-point.ts';
-import { inPositions } from '#lib/circuit/positions.ts';
+import { inPositions, usualPositions } from '#lib/circuit/positions.ts';
 import { reflectionEnded } from '#lib/circuit/small-signal.ts';
 import type { CircuitDevice } from './device-schema.ts';
 import { DEVICE } from './history.ts';
@@ -36,19 +37,46 @@ export interface Driven {
 	readonly damage: Damage | null;
 }
 
-/** What a crossed limit of a front end is as an event; without an element named, the first that has a limit breaks. */
-function damageOf(device: CircuitDevice, point: ConvergedPoint): Damage | null {
-	const crossed = crossings(device.limits, point).at(0);
-	if (crossed === undefined) return null;
-	const { element, quantity, limit, reached } = crossed;
+/** A front end with what its data sheet allows as its switches stand. */
+function limitsOf({ limits, circuit, positions }: CircuitDevice): Limits {
+	return limitsIn(limits, { ...usualPositions(circuit.netlist), ...positions });
+}
+
+/** A crossed limit as an event; where no element is named, the first that has a limit breaks. */
+function eventOf(
+	{ name, limits }: CircuitDevice,
+	frequency: number,
+	{ element, quantity, limit, reached }: Omit<Strain, 'port'>
+): Damage {
 	return {
 		part: DEVICE,
-		name: device.name,
-		element: element ?? device.limits.junctions.at(0)?.element ?? null,
+		name,
+		element: element ?? limits.junctions.at(0)?.element ?? null,
 		crossed: { quantity, limit, reached },
-		frequency: point.frequency,
+		frequency,
 		cause: 'source'
 	};
+}
+
+/**
+ * What a point breaks. Of a lost one it is only known that the wave incident on a passive front end is at least that into
+ * 50 Ω, less what the end of the line sends back once more.
+ */
+function damageAt(device: CircuitDevice, point: DrivenPoint, lineGamma: Complex): Damage | null {
+	const limits = limitsOf(device);
+	if (point.converged) {
+		const crossed = crossings(limits, point).at(0);
+		return crossed ? eventOf(device, point.frequency, crossed) : null;
+	}
+	const incident = point.dbm - dbFromRatio(1 + magnitude(lineGamma));
+	const limit = limits.inputPower;
+	if (limit === null || incident <= limit) return null;
+	return eventOf(device, point.frequency, {
+		element: null,
+		quantity: 'input power',
+		limit,
+		reached: incident
+	});
 }
 
 /** Drives a front end over a sweep with the source set to `level` dBm. Yields after every frequency. */
@@ -59,7 +87,7 @@ export function* driven(
 	level: number
 ): Generator<number, Driven, undefined> {
 	const points = yield* circuit.sweepSlices(side.frequencies, side.levels(level));
-	return readDriven(device, points);
+	return readDriven(device, points, side);
 }
 
 /**
@@ -98,15 +126,14 @@ export function* withoutUnstable(
 	return { gamma, lost, damage: found.damage };
 }
 
-function readDriven(device: CircuitDevice, points: readonly DrivenPoint[]): Driven {
+function readDriven(device: CircuitDevice, points: readonly DrivenPoint[], side: SourceSide): Driven {
 	const gamma = complexArray(points.length);
 	let lost: LostPoints | null = null;
 	let damage: Damage | null = null;
 	points.forEach((point, i) => {
-		if (point.converged) {
-			put(gamma, i, point.gamma);
-			damage ??= damageOf(device, point);
-		} else {
+		damage ??= damageAt(device, point, side.ends(1, point.frequency)[0]);
+		if (point.converged) put(gamma, i, point.gamma);
+		else {
 			put(gamma, i, complex(NaN, NaN));
 			const { frequency, reason } = point;
 			lost = lost === null ? { count: 1, frequency, reason } : { ...lost, count: lost.count + 1 };
@@ -119,39 +146,68 @@ function readDriven(device: CircuitDevice, points: readonly DrivenPoint[]): Driv
 const LEVELS = [...range(-76, -44, 4), ...range(-40, 26, 2)];
 /** A block of levels is solved between two pauses. */
 const BLOCK = 8;
+/** So many levels in a row without a state end a curve. */
+const MOST_LOST = 3;
 const GAIN_LOST = 1;
+/** A change of Γ that is rounding. */
+const LEAST_MOVE = 1e-12;
 
 function range(from: number, to: number, step: number): number[] {
 	return Array.from({ length: Math.round((to - from) / step) + 1 }, (_, i) => from + i * step);
 }
 
-/** Where `value` first rises to `wanted`, in `levels`, on a straight line; null if it does not. */
-function firstReached(levels: readonly number[], values: readonly number[], wanted: number): number | null {
-	for (let i = 1; i < levels.length; i++)
-		if (values[i] >= wanted && values[i - 1] < wanted) {
-			const share = (wanted - values[i - 1]) / (values[i] - values[i - 1]);
-			return levels[i - 1] + share * (levels[i] - levels[i - 1]);
-		}
-	return null;
+/** Where the values first rise to `wanted`: before which of them, and the share of the way to it; null if they do not. */
+function firstReached(values: readonly number[], wanted: number): { before: number; share: number } | null {
+	const before = values.findIndex((value, i) => i > 0 && value >= wanted && values[i - 1] < wanted);
+	if (before < 0) return null;
+	return { before, share: (wanted - values[before - 1]) / (values[before] - values[before - 1]) };
 }
 
-/** The lowest level at which a limit is reached; the curve ends with the first point past one. */
-function breakingLevel(device: CircuitDevice, points: readonly ConvergedPoint[]): number | null {
-	const levels = points.map((point) => point.incidentDbm);
-	const strained = points.map((point) => strains(device.limits, point));
+const between = (a: number, b: number, share: number): number => a + share * (b - a);
+
+/**
+ * The incident level at which a value that rises with the level reaches `wanted`: on a straight line between two points,
+ * then on one through the point solved there. Null if it does not reach it.
+ */
+function levelReached(
+	circuit: DrivenCircuit,
+	points: readonly ConvergedPoint[],
+	value: (point: ConvergedPoint) => number,
+	wanted: number
+): number | null {
+	const found = firstReached(points.map(value), wanted);
+	if (found === null) return null;
+	const [low, high] = [points[found.before - 1], points[found.before]];
+	const [near] = circuit.levels(low.frequency, [between(low.dbm, high.dbm, found.share)]);
+	if (!near.converged) return between(low.incidentDbm, high.incidentDbm, found.share);
+	const closer = firstReached([low, near, high].map(value), wanted);
+	if (closer === null) return near.incidentDbm;
+	const [a, b] = closer.before === 1 ? [low, near] : [near, high];
+	return between(a.incidentDbm, b.incidentDbm, closer.share);
+}
+
+/** The lowest incident level at which a limit is reached: the curve ends with the first point past one. */
+function breakingLevel(limits: Limits, points: readonly ConvergedPoint[]): number | null {
+	// voltages and currents grow as the wave does, so they are looked for against it
+	const waves = points.map((point) => ratioFromDb(point.incidentDbm));
+	const strained = points.map((point) => strains(limits, point));
 	const found = (strained.at(-1) ?? []).flatMap(({ quantity, limit }, k) => {
-		const reached = strained.map((strain) => strain[k].reached);
-		// voltages and currents grow as the wave does, so they are looked for against it
-		const against = quantity === 'input power' ? levels : levels.map((dbm) => ratioFromDb(dbm));
-		const place = firstReached(against, reached, limit);
-		return place === null ? [] : [quantity === 'input power' ? place : dbFromRatio(place)];
+		const place = firstReached(
+			strained.map((strain) => strain[k].reached),
+			limit
+		);
+		if (place === null) return [];
+		if (quantity === 'input power') return [limit];
+		return [dbFromRatio(between(waves[place.before - 1], waves[place.before], place.share))];
 	});
-	return found.length === 0 ? null : Math.min(...found);
+	// where no state leads up to it, the input power still breaks it
+	if (found.length === 0) return limits.inputPower;
+	return Math.min(...found);
 }
 
 /**
- * How a front end answers at one frequency as the level rises from rest, until something breaks or no state is found.
- * Yields between blocks of levels.
+ * How a front end answers at one frequency as the level rises from rest, until something breaks or no state is found any
+ * more. Yields between blocks of levels.
  */
 export function* driveCurve(
 	device: CircuitDevice,
@@ -159,28 +215,34 @@ export function* driveCurve(
 	frequency: number,
 	rest: Complex
 ): Generator<number, DriveCurve, undefined> {
+	const limits = limitsOf(device);
 	const points: ConvergedPoint[] = [];
+	let lost = 0;
+	let done = 0;
 	for (const point of circuit.rising(frequency, LEVELS)) {
-		if (!point.converged) break;
-		points.push(point);
-		if (damageOf(device, point) !== null) break;
-		if (points.length % BLOCK === 0) yield points.length;
+		done++;
+		if (point.converged) points.push(point);
+		lost = point.converged ? 0 : lost + 1;
+		if (lost === MOST_LOST || (point.converged && crossings(limits, point).length > 0)) break;
+		if (done % BLOCK === 0) yield done;
 	}
 	const gamma = complexArray(points.length);
 	points.forEach((point, i) => put(gamma, i, point.gamma));
-	const levels = points.map((point) => point.incidentDbm);
+	const gainOf = (point: ConvergedPoint): number => point.outputDbm[0] - point.incidentDbm;
+	const hasGain = points.length > 0 && points[0].outputDbm.length > 0;
 	// |ΔΓ| grows as a power of the level: on a logarithmic scale almost a straight line
-	const moved = points.map((point) => Math.log(magnitude(subtract(point.gamma, rest))));
-	const gains =
-		points[0]?.outputDbm.length > 0 ? points.map((point) => point.outputDbm[0] - point.dbm) : null;
-	const lostGain = gains?.map((gain) => gains[0] - gain);
+	const moved = (point: ConvergedPoint): number =>
+		Math.log(Math.max(magnitude(subtract(point.gamma, rest)), LEAST_MOVE));
 	return {
-		levels: Float64Array.from(levels),
+		levels: Float64Array.from(points, (point) => point.incidentDbm),
 		gamma,
-		gainDb: gains && Float64Array.from(gains),
+		gainDb: hasGain ? Float64Array.from(points, gainOf) : null,
 		rest,
-		ceiling: firstReached(levels, moved, Math.log(device.ceilingChange)),
-		compression: lostGain ? firstReached(levels, lostGain, GAIN_LOST) : null,
-		breaking: breakingLevel(device, points)
+		ceiling: levelReached(circuit, points, moved, Math.log(device.ceilingChange)),
+		compression: hasGain
+			? levelReached(circuit, points, (point) => gainOf(points[0]) - gainOf(point), GAIN_LOST)
+			: null,
+		breaking: breakingLevel(limits, points),
+		followed: lost < MOST_LOST
 	};
 }

@@ -135,7 +135,7 @@ const list: readonly Observable[] = [
 	plain(
 		'gain.present',
 		'attenuation',
-		'Gain of the device into its output at the present level; minus infinity where none is known.',
+		'Gain of the device, power into its output against incident power, at the present level; minus infinity where none is known.',
 		(s) => {
 			const { drive, levels } = centre(s);
 			return drive?.gainDb ? interpolated(drive.levels, drive.gainDb, lastOf(levels.outgoing)) : -Infinity;

@@ -68,7 +68,7 @@ export interface DriveCurve {
 	/** Incident levels at the device's connector in dBm, rising; they end where no state is found any more. */
 	readonly levels: Reals;
 	readonly gamma: ComplexArray;
-	/** Of a two-port: gain into its output, dB (available power of the line to power in 50 Ω or what ends it). */
+	/** Of a two-port: power into what ends its output against the power incident at its connector, dB. */
 	readonly gainDb: Reals | null;
 	/** Γ at rest. */
 	readonly rest: Complex;
@@ -78,6 +78,8 @@ export interface DriveCurve {
 	readonly compression: number | null;
 	/** Incident level at which an absolute maximum is reached; null if it never is. */
 	readonly breaking: number | null;
+	/** False if the curve ends where no state was found any more: what lies above its last level is not known. */
+	readonly followed: boolean;
 }
 
 export interface PictureMarker {

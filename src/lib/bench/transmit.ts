@@ -7,6 +7,7 @@ import { planeWaves } from '#lib/network/waves.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
 import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import type { Device } from './device-schema.ts';
+import { burntPower, firstOver } from './dissipation.ts';
 import { REFLECTOMETER } from './history.ts';
 import type { Damage } from './history.ts';
 import { partTwoPort, sweepFrequencies } from './plant.ts';
@@ -62,34 +63,20 @@ export function transmission({
 		sourceGamma: s[0][0],
 		endGamma: portErrorTerms(port, frequency).sourceMatch
 	});
-	const power = waves.map(
-		({ outgoing, returning }) => magnitude(at(outgoing, 0)) ** 2 - magnitude(at(returning, 0)) ** 2
-	);
 	const level = dbmFromWatts(magnitude(at(waves[waves.length - 1].outgoing, 0)) ** 2);
-	const event = (part: string, name: string, crossed: Damage['crossed']): Damage => ({
-		part,
-		name,
-		element: null,
-		crossed,
-		frequency: frequency[0],
-		cause: 'transmitter'
-	});
-	const burnt = solved.map((_, k) => power[k] - power[k + 1]).reverse();
-	const over = parts.findLastIndex((part, k) => part.kind === 'pad' && burnt[k] > part.powerRating);
-	const part = parts[over];
-	let damage: Damage | null = null;
-	if (part?.kind === 'pad')
-		damage = event(part.id, part.name, {
-			quantity: 'dissipation',
-			limit: part.powerRating,
-			reached: burnt[over]
-		});
-	else if (level > port.absoluteMaximum)
-		damage = event(REFLECTOMETER, 'Reflectometer', {
-			quantity: 'input power',
-			limit: port.absoluteMaximum,
-			reached: level
-		});
+	const burnt = burntPower(waves, 0);
+	const damage =
+		firstOver([...parts].reverse(), burnt, frequency[0], 'transmitter') ??
+		(level > port.absoluteMaximum
+			? {
+					part: REFLECTOMETER,
+					name: 'Reflectometer',
+					element: null,
+					crossed: { quantity: 'input power' as const, limit: port.absoluteMaximum, reached: level },
+					frequency: frequency[0],
+					cause: 'transmitter' as const
+				}
+			: null);
 	const leaving = dbmFromWatts(magnitude(at(waves[0].outgoing, 0)) ** 2);
-	return { leaving, burnt, level, damage };
+	return { leaving, burnt: burnt.reverse(), level, damage };
 }

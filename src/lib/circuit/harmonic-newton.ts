@@ -14,6 +14,9 @@ const SHORTEST_STEP = 1 / 4096;
 /** V; far below what anything here can tell. */
 const LEAST_STEP = 1e-15;
 const MOST_REFINEMENTS = 12;
+/** Shares of the largest voltage: a residual that is rounding, and the step a floating port may make of it. */
+const ROUNDING = 1e-12;
+const FLOATING = 1e-5;
 
 /**
  * A step this small ends the search: Newton squares what is left of the error, which is then far below it. Relative to
@@ -62,7 +65,13 @@ function search(
 				break;
 			}
 			factor /= 2;
-			if (factor < least) return { converged: false, iterations };
+			if (factor >= least) continue;
+			// a residual of rounding only cannot fall; a port that floats on next to nothing still turns it into a step
+			const scale = smallStep(system, unknowns, 1);
+			if (logarithmic || norm > ROUNDING * scale || length > FLOATING * scale)
+				return { converged: false, iterations };
+			residual(system, problem, unknowns, false);
+			return { converged: true, iterations };
 		}
 		unknowns.set(trial);
 		if (done) return { converged: Number.isFinite(norm), iterations };

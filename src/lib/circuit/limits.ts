@@ -1,9 +1,12 @@
 import type { ConvergedPoint } from './driven-point.ts';
+import type { Positions } from './positions.ts';
 
 /** What the data sheet of a front end allows at most; beyond it the front end is harmed. */
 export interface Limits {
 	/** Incident at port 1, dBm; null if the data sheet states none. */
 	readonly inputPower: number | null;
+	/** Positions of a switch in which the input power meets what it can harm; any if left out. */
+	readonly inputPowerIn?: { readonly switch: string; readonly positions: readonly string[] };
 	readonly junctions: readonly JunctionLimit[];
 }
 
@@ -27,6 +30,14 @@ export interface Strain {
 	readonly quantity: 'input power' | 'reverse voltage' | 'current';
 	readonly limit: number;
 	readonly reached: number;
+}
+
+/** The limits that hold with the switches of a circuit in `positions`. */
+export function limitsIn(limits: Limits, positions: Positions): Limits {
+	const holds = limits.inputPowerIn;
+	return holds && !holds.positions.includes(positions[holds.switch])
+		? { ...limits, inputPower: null }
+		: limits;
 }
 
 /** What a driven circuit bears at a point: the input power first, then the limits of the junctions in their order. */

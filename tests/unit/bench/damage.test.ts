@@ -37,6 +37,45 @@ test('a level past an absolute maximum breaks the front end, at the first freque
 	expect(over.sweepsTaken).toBe(1);
 });
 
+test('with the path thrown to the transmitter the level goes past the preamp and breaks nothing', () => {
+	const thrown = after(noPad, command('set switch', { switch: 'path', position: 'transmit' }), LOUD);
+	const picture = pictureOf(thrown);
+	expect(picture.damage).toBeNull();
+	expect(picture.markers[1].levels.breaking).toBeNull();
+	// the silent transmitter is a 50 Ω end
+	expect(magnitude(at(picture.driven, 5))).toBeLessThan(0.01);
+});
+
+test('where no state is found, a level past the input power breaks the front end all the same', () => {
+	const tag = after(
+		noPad,
+		command('set level', { level: '-60 dBm' }),
+		command('choose device', { device: 'varactor tag' }),
+		command('set sweep', { start: '100 MHz', stop: '100 MHz', points: 1 })
+	);
+	for (const level of [18, 20, 25, 30]) {
+		const source = { ...tag.setup.source, level, highest: 30 };
+		const parts = tag.setup.parts.slice(0, 0);
+		const { damage } = pictureOf({ ...tag, setup: { ...tag.setup, source, parts } });
+		expect(damage?.crossed, `${level} dBm`).toMatchObject({ quantity: 'input power', limit: 10 });
+	}
+});
+
+// By hand: a matched 20 dB pad under 10 dBm (10 mW) burns 99 % of it.
+test('a pad burns under the source too, if it is rated for less than it gets', () => {
+	const small = after(quick, command('set part', { part: 'pad', powerRating: '5 mW' }), LOUD);
+	const { damage } = pictureOf(small);
+	expect(damage).toMatchObject({
+		part: 'pad',
+		cause: 'source',
+		crossed: { quantity: 'dissipation', limit: 0.005 }
+	});
+	expect(damage?.crossed.reached).toBeCloseTo(0.0099, 4);
+	expect(
+		pictureOf(after(small, command('set part', { part: 'pad', powerRating: '10 mW' }))).damage
+	).toBeNull();
+});
+
 test('what is broken stays broken: through quieter levels and Undo, until the part is renewed', () => {
 	const session = new BenchSession(noPad);
 	session.run(command('set level', { level: '-40 dBm' }));

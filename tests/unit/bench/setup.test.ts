@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { z } from 'zod';
 import { Fault } from '#lib/fault.ts';
 import { checkSetup } from '#lib/bench/command.ts';
+import type { CircuitDevice } from '#lib/bench/device-schema.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
 import { newPart, partKinds } from '#lib/bench/part-catalogue.ts';
@@ -25,6 +26,8 @@ test('written out and read again it is the same setup', () => {
 	expect(z.decode(schema, JSON.parse(JSON.stringify(written)))).toEqual(setup);
 });
 
+const JUNCTION = { element: 'Q1', port: 'base-emitter', reverseVoltage: 4, current: null };
+
 type Path = readonly (string | number)[];
 
 /** The setup as data with another value at `path`. */
@@ -39,6 +42,58 @@ function altered(path: Path, value: unknown): Setup {
 
 const [pad] = setup.parts;
 const rising = (count: number): number[] => Array.from({ length: count }, (_, i) => i);
+
+test.each<[string, (device: CircuitDevice) => CircuitDevice, string, RegExp]>([
+	[
+		'a limit of no element',
+		(d) => ({ ...d, limits: { ...d.limits, junctions: [{ ...JUNCTION, element: 'Q9' }] } }),
+		'device.limits.junctions[item 1].element',
+		/Q1/
+	],
+	[
+		'a limit of no junction',
+		(d) => ({ ...d, limits: { ...d.limits, junctions: [{ ...JUNCTION, port: 'base emitter' }] } }),
+		'device.limits.junctions[item 1].port',
+		/base-emitter, base-collector/
+	],
+	[
+		'an input power that meets nothing',
+		(d) => ({ ...d, limits: { ...d.limits, inputPowerIn: { switch: 'path', positions: ['sideways'] } } }),
+		'device.limits.inputPowerIn',
+		/switch/
+	],
+	[
+		'a switch it has not',
+		(d) => ({ ...d, positions: { colour: 'red' } }),
+		'device.positions.colour',
+		/supply, path/
+	],
+	[
+		'a position it has not',
+		(d) => ({ ...d, positions: { path: 'red' } }),
+		'device.positions.path',
+		/transmitting/
+	],
+	[
+		'a transmitter without a port',
+		(d) => ({ ...d, transmitter: d.transmitter && { ...d.transmitter, port: 'sky' } }),
+		'device.transmitter.port',
+		/port/
+	],
+	['a ceiling for any change', (d) => ({ ...d, ceilingChange: 2 }), 'device.ceilingChange', /0\.5/]
+])('a front end with %s is refused with its path and what is allowed', (_, change, place, allowed) => {
+	const { device } = defaultBench.setup;
+	if (device.kind !== 'circuit') return expect.unreachable();
+	try {
+		checkSetup({ ...defaultBench.setup, device: change(device) });
+	} catch (fault) {
+		if (!(fault instanceof Fault)) throw fault;
+		expect(fault.place).toBe(place);
+		expect(`${fault.finding} ${fault.remedy}`).toMatch(allowed);
+		return;
+	}
+	expect.unreachable();
+});
 
 test.each<[string, Path, unknown, string, RegExp]>([
 	['no points', ['sweep', 'points'], 0, 'sweep.points', /from 1 to 100000/],

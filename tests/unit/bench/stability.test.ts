@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import type { CircuitDevice } from '#lib/bench/device-schema.ts';
 import type { Element } from '#lib/circuit/netlist.ts';
-import { benchWith, pictureOf } from './examples.ts';
+import { defaultBench } from '#lib/bench/default-bench.ts';
+import { after, benchWith, command, pictureOf } from './examples.ts';
 
 const tank: Element[] = [
 	{ kind: 'coil', name: 'L', from: 'in', to: 'ground', inductance: 88e-9, seriesResistance: 0 },
@@ -66,3 +67,27 @@ test('one that gives less reflects more than it gets, and is read', () => {
 	const size = Math.hypot(picture.truth.re[1], picture.truth.im[1]);
 	expect(size).toBeCloseTo(29 / 11, 1);
 });
+
+// Without supply nothing in the cascode can give power, so it stays wherever it is driven to; its middle node then floats
+// on next to nothing, which once was taken for a state that is not found.
+test(
+	'a cascode without supply has a state at every frequency and level, and stays in it',
+	{ timeout: 60_000 },
+	() => {
+		const cold = after(
+			defaultBench,
+			command('choose device', { device: 'cascode' }),
+			command('set switch', { switch: 'supply', position: 'off' }),
+			command('set sweep', { start: '150 MHz', stop: '152 MHz', points: 101 })
+		);
+		const picture = pictureOf(cold);
+		expect(picture.lost).toBeNull();
+		expect(picture.silence).toBeNull();
+		for (const { drive, levels } of picture.markers) {
+			expect(drive?.followed).toBe(true);
+			expect(drive?.levels.length).toBeGreaterThan(25);
+			expect(levels.ceiling).not.toBeNull();
+			expect(levels.breaking).not.toBeNull();
+		}
+	}
+);

@@ -31,6 +31,7 @@ const curve: DriveCurve = {
 	rest: gammaFromImpedance(IMPEDANCES[0]),
 	ceiling: -35,
 	compression: -30,
+	followed: true,
 	breaking: -12
 };
 

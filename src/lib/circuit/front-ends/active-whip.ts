@@ -76,7 +76,7 @@ export const activeWhip: FrontEnd = {
 	portNames: ['whip', 'output'],
 	limits: {
 		inputPower: 12,
-		junctions: [{ element: 'J1', port: 'gate-source', reverseVoltage: 20, current: 0.045 }]
+		junctions: [{ element: 'J1', port: 'gate-source', reverseVoltage: 20, current: null }]
 	},
 	transmitter: null,
 	band: { start: 9.8e6, stop: 10.3e6 }

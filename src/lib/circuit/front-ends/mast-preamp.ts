@@ -44,6 +44,7 @@ export const mastPreamp: FrontEnd = {
 	portNames: ['connector', 'output', 'transmitter'],
 	limits: {
 		inputPower: 5,
+		inputPowerIn: { switch: 'path', positions: ['receive'] },
 		junctions: [{ element: 'Q1', port: 'base-emitter', reverseVoltage: 5.5, current: 0.09 }]
 	},
 	transmitter: { port: 'transmitter', level: 40, switch: 'path', position: 'transmitting' },

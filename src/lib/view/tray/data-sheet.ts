@@ -1,5 +1,5 @@
 import type { CircuitDevice, Device } from '#lib/bench/device-schema.ts';
-import type { PictureMarker } from '#lib/bench/picture.ts';
+import type { DriveCurve, PictureMarker } from '#lib/bench/picture.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
 import type { QuantityKind } from '#lib/bench/quantity.ts';
 import type { Setup } from '#lib/bench/setup.ts';
@@ -19,7 +19,16 @@ function circuitLines({ limits, transmitter }: CircuitDevice): DataLine[] {
 	return [
 		...(limits.inputPower === null
 			? []
-			: [{ what: 'Input at most', value: words(limits.inputPower, 'level') }]),
+			: [
+					{
+						what: 'Input at most',
+						value:
+							words(limits.inputPower, 'level') +
+							(limits.inputPowerIn
+								? `, with ${limits.inputPowerIn.switch} in ${limits.inputPowerIn.positions.join(' or ')}`
+								: '')
+					}
+				]),
 		...limits.junctions.map(({ element, port, reverseVoltage, current }) => ({
 			what: `${element}, ${port}`,
 			value: [
@@ -62,13 +71,19 @@ export function deviceLines(device: Device, marker: PictureMarker | null, broken
 		...circuitLines(device),
 		{
 			what: `Ceiling at ${at}`,
-			value: drive.ceiling === null ? 'none: it does not move so far' : level(drive.ceiling, 1)
+			value: drive.ceiling === null ? noCeiling(drive) : level(drive.ceiling, 1)
 		},
 		...(broken
 			? []
 			: [{ what: 'Breaks at', value: drive.breaking === null ? 'no level tried' : level(drive.breaking, 1) }])
 	];
 }
+
+/** A curve that ends early does not tell that nothing moves above. */
+const noCeiling = ({ followed, levels }: DriveCurve): string =>
+	followed
+		? 'none: it does not move so far'
+		: `not known: no state was found above ${level(levels.at(-1) ?? -Infinity, 1)}`;
 
 /** What the reflectometer's data sheet says of its receiver, its port and its source. */
 export function reflectometerLines({ port, source, receiver }: Setup): DataLine[] {
