@@ -63,7 +63,7 @@ test('the data sheet of a device in words, with what is worked out at the marker
 		deviceLines(setup.device, marker).map(({ what, value }) => [what.replace(/\u00a0/g, ' '), value])
 	);
 	expect(lines).toMatchObject({
-		'Input at most': `${inputPower}\u00a0dBm`,
+		'Input at most': `${inputPower}\u00a0dBm, with path in receive`,
 		'Q1, base-emitter': '5.5\u00a0V in reverse, 90\u00a0mA peak',
 		Transmitter: '40\u00a0dBm, 10\u00a0W',
 		'Ceiling at 169.525 MHz': level(marker.levels.ceiling?.at(-1) ?? NaN, 1),
