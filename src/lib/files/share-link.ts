@@ -15,10 +15,10 @@ const LONGEST_LINK = 6000;
 const LARGEST = 2_000_000;
 const DEEPEST = 2000;
 
-/** Only what a reading needs travels: the calibrations and the counters, not the log of every run. */
+/** What a reading needs travels: calibrations, damage and repairs, the counters; not the log of every run. */
 const slim = (history: History): History => ({
 	...history,
-	events: history.events.filter((e) => e.kind === 'standard measured')
+	events: history.events.filter((e) => e.kind !== 'sweeps')
 });
 
 /** @throws Fault `link-long` when the bench does not fit (an imported device, say). */

@@ -4,7 +4,7 @@ import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
-import { withSweeps } from '#lib/bench/history.ts';
+import { withDamage, withReplacement, withSweeps } from '#lib/bench/history.ts';
 import { BenchSession } from '#lib/bench/session.ts';
 import { benchData } from '#lib/files/bench-file.ts';
 import { isLink, readLink, writeLink } from '#lib/files/share-link.ts';
@@ -27,6 +27,23 @@ test('a link gives back the bench, but for the log of sweeps', async () => {
 	expect(read.setup).toEqual(setup);
 	expect(read.history).toEqual({ ...used.history, events: history.events });
 	expect(new BenchSession(read).picture()).toEqual(new BenchSession(used).picture());
+});
+
+test('a link tells what is broken and what was mended', async () => {
+	const harm = {
+		part: 'device',
+		name: defaultBench.setup.device.name,
+		element: 'Q1',
+		crossed: { quantity: 'input power' as const, limit: 5, reached: 9.8 },
+		frequency: 169.4e6,
+		cause: 'source' as const
+	};
+	const mended = withReplacement(withDamage(defaultBench.history, harm), 'device');
+	const broken = {
+		...defaultBench,
+		history: withDamage(mended, { ...harm, crossed: { ...harm.crossed, reached: 7 } })
+	};
+	expect(await readLink(await writeLink(broken))).toEqual(broken);
 });
 
 test('a link made elsewhere by the same standards is read', async () => {

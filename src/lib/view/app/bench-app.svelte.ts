@@ -24,12 +24,14 @@ import {
 	undo
 } from '#lib/bench/undo.ts';
 import type { UndoList } from '#lib/bench/undo.ts';
+import { isTransmitting } from '#lib/bench/transmit.ts';
 import { viewCommands } from '#lib/bench/view-commands.ts';
 import { openBrowserPort } from '#lib/worker/browser-port.ts';
 import { SimulationClient } from '#lib/worker/client.ts';
 import type { Setup } from '#lib/bench/setup.ts';
 import { selectedPart } from '#lib/view/selection.ts';
 import type { Selection } from '#lib/view/selection.ts';
+import { faults } from './faults.ts';
 
 /** Something to tell the user: a fault, or good news; perhaps with one thing to do about it. */
 export interface Message {
@@ -257,6 +259,10 @@ export class BenchApp {
 	): void {
 		const document = this.#withRunClosed();
 		const { list, setup } = way(this.undoList, document.setup);
+		if (isTransmitting(setup.device) && !isTransmitting(document.setup.device)) {
+			this.tell(faults['transmitter-asked']());
+			return;
+		}
 		this.undoList = list;
 		this.#put({ ...document, setup });
 	}

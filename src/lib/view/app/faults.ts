@@ -7,6 +7,11 @@ export const faults = catalogue({
 		finding: 'The file holds {found} MB.',
 		remedy: 'A file may hold at most {allowed} MB; the bench you had is kept.'
 	},
+	'transmitter-asked': {
+		place: 'transmitter',
+		finding: 'Undo and Redo do not key it.',
+		remedy: 'Key it in the tray of the device, where you are told first what it would do.'
+	},
 	'file-kind': {
 		place: '{file}',
 		finding: 'Its name does not say that it is a file for the bench.',
