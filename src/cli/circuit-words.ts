@@ -3,7 +3,7 @@ import type { Pair, Results, Row, Table } from '#lib/circuit/results.ts';
 import { complex } from '#lib/numeric/complex.ts';
 import { dbFromRatio } from '#lib/numeric/decibel.ts';
 import type { PortNoise, ThermalNoise } from './circuit-noise.ts';
-import { fixed, impedanceWords, megahertz, withUnit } from './words.ts';
+import { fixed, impedanceWords, frequencyWords, withUnit } from './words.ts';
 
 /** Results of a circuit in words, a line for each frequency or driven point. */
 
@@ -37,7 +37,7 @@ function tableLines(netlist: Netlist, { freqs_hz, bias, ...columns }: Table, noi
 	const direct = Object.entries((bias ?? {}) as Readonly<Record<string, number>>);
 	const lines = (freqs_hz as readonly number[]).map((frequency, i) =>
 		[
-			megahertz(frequency),
+			frequencyWords(frequency),
 			...Object.entries(columns).flatMap(([name, column]) => {
 				const value = (column as readonly Pair[])[i];
 				// a column of its own for every ending of the output holds reflections too
@@ -58,7 +58,7 @@ function tableLines(netlist: Netlist, { freqs_hz, bias, ...columns }: Table, noi
 
 function rowLine(netlist: Netlist, row: Row): string {
 	const { freq_hz, dbm, harmonics, iterations, s11, gain_db } = row;
-	const place = `${megahertz(Number(freq_hz))}  ${withUnit(Number(dbm), 1, 'dBm').padStart(9)}`;
+	const place = `${frequencyWords(Number(freq_hz))}  ${withUnit(Number(dbm), 1, 'dBm').padStart(9)}`;
 	const effort = `${String(harmonics)} harmonics, ${String(iterations)} iterations`;
 	if (!isConverged(row) || !isPair(s11))
 		return `${place}  ${row.reason === 'unstable' ? 'no steady state: a small disturbance grows' : 'did not converge'}  ${effort}`;

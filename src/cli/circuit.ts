@@ -42,7 +42,9 @@ function gridAsked(given: Arguments): { start: number; stop: number; points: num
 			throw faults['command-line-alone']({ command: 'circuit', option: other, other: 'from' });
 		return undefined;
 	}
-	return { start, stop, points: points ?? (start === stop ? 1 : 21) };
+	if (points !== undefined && points > 1 && !given.options.has('to'))
+		throw faults['command-line-alone']({ command: 'circuit', option: 'points', other: 'to' });
+	return { start, stop, points: start === stop ? 1 : (points ?? 21) };
 }
 
 /** `-20 dBm` or `-60..0 dBm` as levels, the second of them always there. */
@@ -61,7 +63,14 @@ function levelsAsked(given: Arguments): readonly number[] | undefined {
 	}
 	const ends = found.split('..').map((word) => quantityTyped(word, 'level', 'command circuit, --drive'));
 	const [lowest, highest = lowest] = ends;
-	if (ends.length > 2 || highest < lowest)
+	if (ends.length === 2 && highest < lowest)
+		throw faults['command-line-levels-order']({
+			command: 'circuit',
+			option: 'drive',
+			found: found.slice(0, 60),
+			example: `${highest}..${lowest}dBm`
+		});
+	if (ends.length > 2)
 		throw faults['command-line-levels']({ command: 'circuit', option: 'drive', found: found.slice(0, 60) });
 	if (lowest < LOWEST_LEVEL || highest > HIGHEST_LEVEL)
 		throw faults['command-line-quantity']({
@@ -169,6 +178,9 @@ function inFile<T>(path: string, work: () => T): T {
 	}
 }
 
+const NOT_CONVERGED =
+	'faint-echo: Not every driven point was solved. Try a lower level, a smaller --step or more --harmonics.';
+
 const allConverged = (results: Results): boolean =>
 	Object.values(results).every((result) => !Array.isArray(result) || result.every(isConverged));
 
@@ -227,6 +239,8 @@ export const circuit: Command = {
 		const [path] = given.files;
 		const harmonics = wholeOption(given, 'harmonics', { command: 'circuit', from: 2, to: 64 });
 		const { title, ...read } = await openCircuit(path, given);
+		if (harmonics !== undefined && !read.analyses.some(({ type }) => type === 'tran'))
+			throw faults['command-line-alone']({ command: 'circuit', option: 'harmonics', other: 'drive' });
 		let reported = performance.now();
 		const report = (analysis: string, done: number): void => {
 			if (done === 1 || performance.now() - reported < REPORT) return;
@@ -240,6 +254,8 @@ export const circuit: Command = {
 				? JSON.stringify({ results, thermal_noise: noise })
 				: [title, ...circuitLines(read.netlist, results, noise)].join('\n')
 		);
-		return allConverged(results) ? OK : FALLS_SHORT;
+		if (allConverged(results)) return OK;
+		terminal.note(NOT_CONVERGED);
+		return FALLS_SHORT;
 	}
 };

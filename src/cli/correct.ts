@@ -5,7 +5,7 @@ import type { Command } from './command.ts';
 import { readText } from './files.ts';
 import { pairs } from './plain.ts';
 import { correctReadings, readRawReadings } from './raw-readings.ts';
-import { fixed, impedanceWords, megahertz } from './words.ts';
+import { fixed, impedanceWords, frequencyWords } from './words.ts';
 
 export const correct: Command = {
 	name: 'correct',
@@ -34,7 +34,7 @@ export const correct: Command = {
 			frequencies_hz.forEach((frequency, i) => {
 				const gamma = at(values, i);
 				const parts = [gamma.re, gamma.im].map((value) => fixed(value, 6).padStart(10)).join(' ');
-				terminal.print(`  ${megahertz(frequency)}  ${parts}  ${impedanceWords(gamma, z0_ohm)}`);
+				terminal.print(`  ${frequencyWords(frequency)}  ${parts}  ${impedanceWords(gamma, z0_ohm)}`);
 			});
 		}
 		return OK;

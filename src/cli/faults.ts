@@ -52,6 +52,11 @@ export const faults = catalogue({
 		finding: 'Found "{found}".',
 		remedy: 'Give one level, such as "-20 dBm", or two with two dots between them, such as "-60..0 dBm".'
 	},
+	'command-line-levels-order': {
+		place: 'command {command}, --{option}',
+		finding: 'Found "{found}", with the higher level first.',
+		remedy: 'Give the lower level first: {example}.'
+	},
 	'command-line-missing': {
 		place: 'command {command}, --{option}',
 		finding: 'It is not given{why}.',
@@ -116,6 +121,11 @@ export const faults = catalogue({
 		place: '{file}',
 		finding: 'The end of the name does not say what to write.',
 		remedy: 'End it in .s1p, .csv or .json.'
+	},
+	'netlist-alone': {
+		place: '{file}',
+		finding: 'This is a netlist: a circuit alone, without a bench around it.',
+		remedy: 'The command "circuit" solves it, such as: faint-echo circuit {file} --from 160MHz --to 180MHz.'
 	},
 	'circuit-json': {
 		place: '{file}',

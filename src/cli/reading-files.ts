@@ -1,12 +1,13 @@
 import { extname } from 'node:path';
+import type { BenchDocument } from '#lib/bench/command.ts';
 import type { LevelDiagram, Picture, PictureMarker } from '#lib/bench/picture.ts';
-import type { Setup } from '#lib/bench/setup.ts';
 import { writeCsv } from '#lib/files/csv.ts';
 import { writeTouchstone } from '#lib/files/touchstone-writer.ts';
 import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
 import { at, magnitude } from '#lib/numeric/complex.ts';
 import { faults } from './faults.ts';
 import { pair, pairs } from './plain.ts';
+import { limitData, readingLimits } from './reading-limits.ts';
 import { settingsLines } from './reading-words.ts';
 
 const markerData = ({ reading }: PictureMarker) => ({
@@ -33,7 +34,8 @@ const levelData = (place: string, levels: LevelDiagram) => ({
 });
 
 /** A reading as plain data for other programs: units are in the keys, what is infinite becomes null. */
-export const readingData = (setup: Setup, picture: Picture) => ({
+export const readingData = ({ setup, history }: BenchDocument, picture: Picture) => ({
+	...limitData(readingLimits({ setup, history }, picture)),
 	settings: {
 		bench: setup.name,
 		device: setup.device.name,
@@ -56,16 +58,16 @@ export const readingData = (setup: Setup, picture: Picture) => ({
 	levels: picture.markers.map(({ reading, levels }) => levelData(reading.place, levels))
 });
 
-function touchstone(setup: Setup, picture: Picture): string {
+function touchstone(document: BenchDocument, picture: Picture): string {
 	const data = {
 		ports: 1 as const,
 		frequencies: Array.from(picture.frequencies),
 		s: pairs(picture.displayed).flat()
 	};
-	return writeTouchstone(data, { format: 'RI', unit: 'Hz', comments: settingsLines(setup, picture) });
+	return writeTouchstone(data, { format: 'RI', unit: 'Hz', comments: settingsLines(document, picture) });
 }
 
-function csv(setup: Setup, picture: Picture): string {
+function csv(document: BenchDocument, picture: Picture): string {
 	const { frequencies, displayed } = picture;
 	const gammas = Array.from(frequencies, (_, i) => at(displayed, i));
 	const impedances = gammas.map((gamma) => impedanceFromGamma(gamma));
@@ -79,18 +81,18 @@ function csv(setup: Setup, picture: Picture): string {
 			{ name: 'return loss', unit: 'dB', values: gammas.map((gamma) => returnLossDb(magnitude(gamma))) },
 			{ name: 'SWR', unit: '', values: gammas.map((gamma) => swr(magnitude(gamma))) }
 		],
-		settingsLines(setup, picture)
+		settingsLines(document, picture)
 	);
 }
 
-const WRITERS: Readonly<Record<string, (setup: Setup, picture: Picture) => string>> = {
+const WRITERS: Readonly<Record<string, (document: BenchDocument, picture: Picture) => string>> = {
 	'.s1p': touchstone,
 	'.csv': csv,
-	'.json': (setup, picture) => `${JSON.stringify(readingData(setup, picture), null, '\t')}\n`
+	'.json': (document, picture) => `${JSON.stringify(readingData(document, picture), null, '\t')}\n`
 };
 
 /** What writes a file of this name. @throws Fault for an ending nothing is written for. */
-export function readingWriter(file: string): (setup: Setup, picture: Picture) => string {
+export function readingWriter(file: string): (document: BenchDocument, picture: Picture) => string {
 	const ending = extname(file).toLowerCase();
 	if (!Object.hasOwn(WRITERS, ending)) throw faults['file-ending']({ file });
 	return WRITERS[ending];

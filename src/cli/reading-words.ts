@@ -1,7 +1,8 @@
+import type { BenchDocument } from '#lib/bench/command.ts';
 import type { Picture, PictureMarker } from '#lib/bench/picture.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
-import type { Setup } from '#lib/bench/setup.ts';
-import { impedanceWords, megahertz, OUTSIDE_BAND, swrWords, withUnit } from './words.ts';
+import { limitLines, readingLimits } from './reading-limits.ts';
+import { frequencyWords, impedanceWords, OUTSIDE_BAND, swrWords, withUnit } from './words.ts';
 
 const effective = ({ effectiveAverages }: Picture): string => String(Number(effectiveAverages.toFixed(1)));
 
@@ -15,11 +16,9 @@ function calibrationWords({ correction }: Picture): string {
 	return `${correction.id} at plane ${correction.plane}${fit[correction.fit]}`;
 }
 
-/** The settings a reading was taken with, a line each, for the comments of a file. */
-export function settingsLines(
-	{ name, seed, source, receiver, device, processing }: Setup,
-	picture: Picture
-): string[] {
+/** The settings a reading was taken with and what makes it not hold, a line each, for the comments of a file. */
+export function settingsLines(document: BenchDocument, picture: Picture): string[] {
+	const { name, seed, source, receiver, device, processing } = document.setup;
 	const { delay, loss } = processing.extension;
 	const lines = [
 		`${name}: a simulated reading`,
@@ -29,13 +28,17 @@ export function settingsLines(
 		`Calibration: ${calibrationWords(picture)}`,
 		`Port extension ${formatQuantity(delay, 'time')}, ${formatQuantity(loss, 'attenuation')}`
 	];
-	return picture.deviceOutsideBand ? [...lines, OUTSIDE_BAND] : lines;
+	return [
+		...lines,
+		...(picture.deviceOutsideBand ? [OUTSIDE_BAND] : []),
+		...limitLines(readingLimits(document, picture))
+	];
 }
 
 function markerLine({ reading, levels }: PictureMarker): string {
 	const arriving = levels.outgoing[levels.outgoing.length - 1];
 	return [
-		`${reading.place.padEnd(6)}  ${megahertz(reading.frequency)}`,
+		`${reading.place.padEnd(6)}  ${frequencyWords(reading.frequency)}`,
 		impedanceWords(reading.gamma),
 		`return loss ${withUnit(reading.returnLossDb, 2, 'dB')}`,
 		swrWords(reading.swr),
@@ -43,6 +46,8 @@ function markerLine({ reading, levels }: PictureMarker): string {
 	].join('  ');
 }
 
-/** The three markers in words; a single frequency is one marker. */
-export const markerLines = ({ frequencies, markers }: Picture): string[] =>
-	(frequencies.length === 1 ? [markers[1]] : markers).map(markerLine);
+/** The three markers in words; a single frequency is one marker, and without a reading there is none. */
+export function markerLines({ frequencies, markers, silence }: Picture): string[] {
+	if (silence !== null) return [];
+	return (frequencies.length === 1 ? [markers[1]] : markers).map(markerLine);
+}

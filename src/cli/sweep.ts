@@ -1,10 +1,11 @@
 import { MOST_AVERAGES } from '#lib/bench/setup.ts';
 import { wholeOption } from './arguments.ts';
-import { OK } from './command.ts';
+import { FALLS_SHORT, OK } from './command.ts';
 import type { Command } from './command.ts';
 import { writeText } from './files.ts';
 import { openBench } from './open-file.ts';
 import { readingData, readingWriter } from './reading-files.ts';
+import { readingHolds, readingLimits } from './reading-limits.ts';
 import { markerLines, settingsLines } from './reading-words.ts';
 import { takeReading, withWishes } from './reading.ts';
 
@@ -17,7 +18,10 @@ export const sweep: Command = {
 	details: [
 		'Prints the averaged reading at the reference plane at three markers: the two edges of the sweep and its centre.',
 		'The bench file is not changed. The same file, seed and number of sweeps always give the same reading.',
-		'With --json: {"settings", "frequencies_hz", "gamma": [[re, im], …], "markers", "levels"}; null is infinite.'
+		'What makes a reading not hold is said, and the exit code is then 1: a part is damaged or breaks at this level, the',
+		'level is over the ceiling of the device, the line has changed since it was calibrated, or there is no reading.',
+		'With --json: {"holds", "damage": […], "over_ceiling_db", "silence", "lost", "line_changed", "settings",',
+		'"frequencies_hz", "gamma": [[re, im], …], "markers", "levels"}; null is none, in a reading infinite or not defined.'
 	],
 	options: [
 		{
@@ -41,13 +45,13 @@ export const sweep: Command = {
 		const document = withWishes(await openBench(file), sweeps, seed);
 		const picture = takeReading(document, (done) => terminal.note(`sweeping: ${Math.round(100 * done)} %`));
 		if (out !== undefined && writer !== undefined) {
-			await writeText(out, writer(document.setup, picture), file);
+			await writeText(out, writer(document, picture), file);
 			terminal.note(`written: ${out}`);
 		}
 		const text = given.options.has('json')
-			? JSON.stringify(readingData(document.setup, picture))
-			: [...settingsLines(document.setup, picture), ...markerLines(picture)].join('\n');
+			? JSON.stringify(readingData(document, picture))
+			: [...settingsLines(document, picture), ...markerLines(picture)].join('\n');
 		terminal.print(text);
-		return OK;
+		return readingHolds(readingLimits(document, picture)) ? OK : FALLS_SHORT;
 	}
 };

@@ -3,7 +3,11 @@ import type { Complex } from '#lib/numeric/complex.ts';
 
 /** Numbers in words for a terminal: plain signs that can be copied into other programs, always with their unit. */
 
-export const megahertz = (hertz: number): string => `${(hertz / 1e6).toFixed(3)} MHz`;
+/** In MHz from 1 MHz up; below that in a unit that shows it. */
+export function frequencyWords(hertz: number): string {
+	if (hertz < 1e3) return `${hertz.toFixed(3)} Hz`;
+	return hertz < 1e6 ? `${(hertz / 1e3).toFixed(3)} kHz` : `${(hertz / 1e6).toFixed(3)} MHz`;
+}
 
 /** To so many decimals; what rounds to zero has no minus. */
 export function fixed(value: number, decimals: number): string {

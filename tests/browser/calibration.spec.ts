@@ -42,7 +42,9 @@ test('the noise of a calibration stays in every reading, until it is made again 
 	expect(noisy).toHaveLength(21);
 	expect(noisy.filter((miss) => miss > average).length).toBeGreaterThan(15);
 	expect(Math.max(...noisy)).toBeGreaterThan(10 * average);
-	await expect(app.reading.getByText('Steady is not right.')).toBeVisible();
+	await expect(
+		app.reading.getByText('The readings agree with each other and are wrong all the same.')
+	).toBeVisible();
 
 	await page.getByRole('button', { name: 'Calibrate', exact: true }).click();
 	await tray.getByRole('textbox', { name: 'Averages' }).fill('1024');

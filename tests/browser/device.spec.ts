@@ -53,7 +53,7 @@ for (const way of ['chosen', 'dropped'] as const)
 		else {
 			await app.choose(/^Mast preamp/);
 			await app.bench
-				.getByLabel('Open a Touchstone file…')
+				.getByLabel('Open a device file…')
 				.setInputFiles({ name: 'own device.s2p', mimeType: 'text/plain', buffer: Buffer.from(attenuator) });
 		}
 		await expect(app.bench.getByRole('option', { name: /^own device\.s2p, two ports/ })).toBeVisible();

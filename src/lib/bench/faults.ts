@@ -46,7 +46,9 @@ export const faults = catalogue({
 	'bench-kind': {
 		place: '{file}',
 		finding: 'This is not a bench file: it has no line "faint echo bench: 1". It begins with {found}.',
-		remedy: 'Choose a file that Faint Echo saved; a Touchstone file must end in .s1p or .s2p.'
+		remedy:
+			'Choose a file that Faint Echo saved; a netlist has the line "faint echo netlist: 1", and a Touchstone file must ' +
+			'end in .s1p or .s2p.'
 	},
 	'bench-version': {
 		place: '{file}, version',

@@ -8,6 +8,7 @@ import { checkNetlist } from '#lib/circuit/check.ts';
 import { nodesOf } from '#lib/circuit/netlist.ts';
 import type { Netlist } from '#lib/circuit/netlist.ts';
 import { faults } from './faults.ts';
+import { asWritten } from './netlist-value.ts';
 import { controlLine, isMap, readPlainYaml } from './plain-yaml.ts';
 import type { PlainYaml } from './plain-yaml.ts';
 
@@ -17,6 +18,9 @@ const LARGEST = 100_000;
 
 /** Whether a text says of itself that it is a netlist. */
 export const isNetlist = (text: string): boolean => /^\s*["'{]*faint echo netlist["']?\s*:/m.test(text);
+
+/** Whether the name of a file says that it is one. */
+export const isNetlistName = (file: string): boolean => /\.netlist\.(ya?ml|json)$/i.test(file);
 
 /** What a netlist file holds. */
 export interface NetlistFile extends NamedCircuit {
@@ -50,11 +54,14 @@ function checked(netlist: Netlist, file: string, yaml: PlainYaml): void {
 	} catch (fault) {
 		if (!(fault instanceof Fault)) throw fault;
 		const place = fault.place.replace(/^circuit, /, '');
-		const { finding, remedy } = fault;
+		const path = pathOf(place, netlist);
+		const { remedy } = fault;
+		const finding =
+			fault.code === 'circuit-value' ? asWritten(fault.finding, yaml.data, path) : fault.finding;
 		throw faults['netlist-circuit']({
 			file,
 			place,
-			line: yaml.lineOf(pathOf(place, netlist)),
+			line: yaml.lineOf(path),
 			finding,
 			remedy
 		});

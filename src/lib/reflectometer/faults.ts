@@ -16,5 +16,25 @@ export const faults = catalogue({
 		place: 'calibration at {frequency} Hz',
 		finding: 'The readings of the three standards fit no reflectometer.',
 		remedy: 'Measure the standards again with more averages, and look for a reading that is not a number.'
+	},
+	'calibration-standards-few': {
+		place: 'calibration at {frequency} Hz',
+		finding: 'Of the {count} standards only {different} have different reflections there.',
+		remedy: 'Three different reflections are needed: measure one more standard, or change a definition.'
+	},
+	'calibration-readings-few': {
+		place: 'calibration at {frequency} Hz',
+		finding: 'Of the readings of the {count} standards only {different} differ there.',
+		remedy: 'Check that the signal reaches the standards and comes back: less attenuation, or a higher level.'
+	},
+	'calibration-variance': {
+		place: 'calibration at {frequency} Hz',
+		finding: 'The variance predicted for the reading of standard {number} is {variance}.',
+		remedy: 'Give every reading a variance above zero: a receiver has a noise floor.'
+	},
+	'calibration-no-fit': {
+		place: 'calibration at {frequency} Hz',
+		finding: 'The readings of the {count} standards fit no reflectometer.',
+		remedy: 'Measure the standards again with more averages, and look for a reading that is not a number.'
 	}
 });

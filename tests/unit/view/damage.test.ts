@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import type { CircuitDevice } from '#lib/bench/device-schema.ts';
 import { damageOf } from '#lib/bench/damage.ts';
 import type { Damage } from '#lib/bench/history.ts';
+import { withDamage, withReplacement, withSweeps } from '#lib/bench/history.ts';
 import { BenchSession } from '#lib/bench/session.ts';
 import { captionsOf } from '#lib/view/line/captions.ts';
 import { columnsOf } from '#lib/view/line/columns.ts';
@@ -40,6 +41,33 @@ test('what broke is said with what was reached and what is borne', () => {
 	expect(device).toMatchObject({ part: 'device', selection: 'device', name: 'Mast preamp' });
 	expect(device.words).toHaveLength(3);
 	expect(pad).toMatchObject({ part: 'pad', selection: 'part:pad' });
+});
+
+test('what was reached and its limit are told apart', () => {
+	const words = (crossed: Damage['crossed']) => plain(damageWords({ ...base, element: null, crossed }));
+	expect(words({ quantity: 'current', limit: 0.01, reached: 0.010041 })).toBe('10.04 mA, 10 mA at most.');
+	expect(words({ quantity: 'input power', limit: 10, reached: 10.021 })).toBe(
+		'10.02 dBm at its connector, 10 dBm at most.'
+	);
+	expect(words({ quantity: 'dissipation', limit: 1, reached: 1.0004 })).toBe('1.0004 W, 1 W at most.');
+});
+
+test('a new part that breaks at once says so, with how many were broken', () => {
+	const { setup, history } = new BenchSession().document;
+	const crossed = { quantity: 'input power', limit: 10, reached: 12 } as const;
+	const harm: Damage = { ...base, element: 'Q1', crossed };
+	const broke = (before: typeof history, sweeps: number) =>
+		withDamage(withSweeps(before, setup, sweeps), harm);
+	const said = (after: typeof history) => brokenParts(damageOf(after.events), after.events)[0].again;
+	const first = broke(history, 1);
+	expect(said(first)).toBeNull();
+	const second = broke(withReplacement(first, 'device'), 1);
+	expect(said(second)).toBe('The new one broke at once: 2 broken so far.');
+	expect(said(broke(withReplacement(second, 'device'), 1))).toContain('3 broken so far');
+	// one that stood some sweeps did not break at once
+	expect(said(broke(withReplacement(second, 'device'), 5))).toBeNull();
+	// a second element of the same one is not another one
+	expect(said(broke(broke(withReplacement(first, 'device'), 1), 1))).toContain('2 broken so far');
 });
 
 const thrown = (position: string) => {
@@ -86,6 +114,9 @@ test('a pad that stands the transmitter is said to: 30 dB of 20 W leave 10 dBm',
 	// 40 dBm less 30 dB, and 0.2 dB of cable: under the 17 dBm of the port.
 	const words = plain(keyingWords(session.document.setup, [], 'does'));
 	expect(words).toMatch(/9\.[78] dBm meets its port\. All parts stand it\.$/);
+	const crossed = { quantity: 'input power', limit: 17, reached: 22.6 } as const;
+	const port: Damage = { ...base, part: 'reflectometer', name: 'Reflectometer', element: null, crossed };
+	expect(keyingWords(session.document.setup, [port], 'does')).toMatch(/its port\. Nothing more breaks\.$/);
 });
 
 test('under a burnt pad what it costs now stands beside what it is set to', () => {

@@ -145,7 +145,7 @@ test('a steady error is named only once the truth is revealed', () => {
 	const away = withMarker(mast.picture, { region, expected: complex(driven.re + 0.034, driven.im) });
 	expect(verdict(mast.setup, away, 1, false).clause).toBe('Clear of both walls.');
 	const found = verdict(mast.setup, away, 1, true);
-	expect(found.clause).toBe('Steady is not right.');
+	expect(found.clause).toBe('The readings agree with each other and are wrong all the same.');
 	expect(found.words).toContain('0.034 of Γ');
 });
 
@@ -208,6 +208,26 @@ test('a reading of a damaged bench says so first', () => {
 	const found = verdict(mast.setup, mast.picture, 1, false, [{ ...event, cause: 'source' }]);
 	expect(found.clause).toBe('Mast preamp is damaged.');
 	expect(found.words).toContain('Undo does not mend it');
+});
+
+test('a correction that does not hold is said before what is broken or too loud', () => {
+	const crossed = { quantity: 'input power', limit: 10, reached: 12 } as const;
+	const event = { part: 'device', name: 'Mast preamp', element: 'Q1', crossed, frequency: 169.4e6 };
+	const loud = withMarker(mast.picture, {}, { ceilingMargin: -4 });
+	const held = { kind: 'calibration', id: 'c', plane: 2, lineChanged: false, fit: 'same' } as const;
+	const spoiled: [Picture['correction'], string][] = [
+		[{ kind: 'none' }, 'Not corrected: no calibration is in use.'],
+		[{ ...held, lineChanged: true }, 'The line has changed since it was calibrated.'],
+		[{ ...held, fit: 'outside' }, 'Outside the calibration’s band.']
+	];
+	for (const [correction, clause] of spoiled) {
+		const damage = [{ ...event, cause: 'source' as const }];
+		const found = verdict(mast.setup, { ...loud, correction }, 1, false, damage);
+		expect(found.clause).toBe(clause);
+		expect(found.words).not.toContain('as it answers since');
+		expect(found.also).toEqual(['Mast preamp is damaged.', expect.stringContaining('Over the ceiling')]);
+		if (correction.kind === 'calibration') expect(found.words).toContain('Calibrate again');
+	}
 });
 
 test('inside an ellipse that is turned', () => {

@@ -75,6 +75,26 @@ test('the data sheet of a device in words, with what is worked out at the marker
 	);
 });
 
+test('what breaks a device is not told beyond what is known', () => {
+	const picture = new BenchSession().picture().markers[1];
+	const device = setup.device as CircuitDevice;
+	const breaks = (limits: CircuitDevice['limits'], followed = true) => {
+		const drive = picture.drive && { ...picture.drive, breaking: null, followed };
+		const line = deviceLines({ ...device, limits }, { ...picture, drive }).find(
+			({ what }) => what === 'Breaks at'
+		);
+		return line?.value.replace(/\u00a0/g, ' ');
+	};
+	const last = level(picture.drive?.levels.at(-1) ?? NaN, 1).replace(/\u00a0/g, ' ');
+	expect(breaks({ inputPower: null, junctions: [] })).toBe('not known: no data sheet');
+	const elsewhere = { switch: 'path', positions: ['bypass'] };
+	expect(breaks({ inputPower: 10, inputPowerIn: elsewhere, junctions: [] })).toBe(
+		'not known in this position'
+	);
+	expect(breaks(device.limits)).toBe(`no level up to ${last}`);
+	expect(breaks(device.limits, false)).toBe(`no level up to ${last}; not known above`);
+});
+
 test('settings of parts reach the part', () => {
 	expect(after(give.setPart('pad', 'attenuation')(30)).parts[0]).toMatchObject({ attenuation: 30 });
 	expect(after(give.setPart('pad', 'powerRating')(2)).parts[0]).toMatchObject({ powerRating: 2 });

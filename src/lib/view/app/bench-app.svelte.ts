@@ -49,6 +49,9 @@ const SWEEPS_A_TICK = 2;
 /** A picture on its way is given so long, ms, before one of a newer bench takes its place. */
 const PATIENCE = 600;
 
+/** A picture of the bench as it was may stand so long, ms, before that is said. */
+const LATE = 300;
+
 /** The selection after a change: a part that was swapped hands it on, one that was removed ends it. */
 function followed(selected: Selection | null, before: Setup, after: Setup): Selection | null {
 	const place = before.parts.findIndex(({ id }) => id === selectedPart(selected));
@@ -66,6 +69,8 @@ export class BenchApp {
 	picture: Picture | null = $state.raw(null);
 	/** Sweeps of the present run. */
 	sweeps = $state(defaultBench.setup.processing.averages);
+	/** Whether the picture shown is still of the bench as it was, and has been for a while. */
+	stale = $state(false);
 	running = $state(true);
 	dragging = $state(false);
 	revealed = $state(false);
@@ -98,6 +103,8 @@ export class BenchApp {
 	#pictured: { readonly setup: Setup; readonly damage: readonly DamageEvent[] } | null = null;
 	/** The end of the patience with a picture on its way, while another one is wanted after it. */
 	#waiting: ReturnType<typeof setTimeout> | undefined;
+	/** Runs while the picture shown is of the bench as it was. */
+	#lateness: ReturnType<typeof setTimeout> | undefined;
 
 	/** Starts the worker and the run. Returns what ends both. */
 	start(): () => void {
@@ -105,6 +112,10 @@ export class BenchApp {
 			onPicture: (picture) => {
 				this.picture = picture;
 				this.#pictured = this.#asked;
+				// one that lags a little behind a slider is not late
+				clearTimeout(this.#lateness);
+				this.#lateness = undefined;
+				this.#watch();
 				if (this.#waiting !== undefined) this.#ask();
 				// a level that is only tried out while dragging breaks nothing
 				if (picture.damage !== null && !this.dragging && this.current) this.#break(picture.damage);
@@ -120,6 +131,7 @@ export class BenchApp {
 		return () => {
 			clearInterval(this.#clock);
 			clearTimeout(this.#waiting);
+			clearTimeout(this.#lateness);
 			this.#client?.close();
 			this.#client = null;
 		};
@@ -299,6 +311,18 @@ export class BenchApp {
 		const patience = onItsWay ? this.#askedAt + PATIENCE - performance.now() : 0;
 		if (patience > 0) this.#waiting = setTimeout(() => this.#ask(), patience);
 		else this.#ask();
+		this.#watch();
+	}
+
+	/** Waits for a picture of the bench as it is, and tells when none comes. */
+	#watch(): void {
+		if (!this.readable) {
+			this.#lateness ??= setTimeout(() => (this.stale = true), LATE);
+			return;
+		}
+		clearTimeout(this.#lateness);
+		this.#lateness = undefined;
+		this.stale = false;
 	}
 
 	#ask(): void {

@@ -1,7 +1,7 @@
 import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { circuitWritten } from '#lib/bench/netlist-form.ts';
 import { readBench } from '#lib/files/bench-file.ts';
-import { isNetlist, readNetlistFile } from '#lib/files/netlist-file.ts';
+import { isNetlist, isNetlistName, readNetlistFile } from '#lib/files/netlist-file.ts';
 import { readTouchstone } from '#lib/files/touchstone-reader.ts';
 import { faults } from './faults.ts';
 
@@ -60,7 +60,7 @@ export async function openFile(file: File): Promise<OpenedFile> {
 		});
 	if (!/\.(s\d+p|ya?ml|json)$/i.test(file.name)) throw faults['file-kind']({ file: file.name });
 	const text = await file.text();
-	if (isNetlist(text)) return frontEndOf(text, file.name);
+	if (isNetlist(text) || isNetlistName(file.name)) return frontEndOf(text, file.name);
 	if (!/\.s\d+p$/i.test(file.name)) return { kind: 'bench', document: readBench(text, file.name) };
 	const { data, notes } = readTouchstone(text, file.name);
 	const name = file.name.slice(0, 80);

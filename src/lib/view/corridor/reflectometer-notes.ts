@@ -99,7 +99,7 @@ function marginBox(
 		? { x: column.left + (plated ? 2 : 18), width: plated ? 78 : 84, height }
 		: {
 				x: column.left + (plated ? 22 : 26),
-				width: Math.max(104, Math.min(150, column.width - 30)),
+				width: Math.min(150, column.width - (plated ? 24 : 28)),
 				height
 			};
 	const middle = (at.yBack + Math.min(at.yFloor, at.ySingle) - height) / 2;

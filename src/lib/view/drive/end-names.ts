@@ -31,7 +31,7 @@ export function endOf(
 
 /**
  * The names of a panel's curves. Of two ends that are close each takes the side away from the other, so far as the panel
- * has room there, and none lies on the name of a level.
+ * has room there, and none lies on the name of a level. The gain alone in its narrow panel is named by the key.
  */
 export function endNames(
 	view: DriveView,
@@ -39,6 +39,7 @@ export function endNames(
 	panel: Panel & { readonly scale: ValueScale },
 	levels: readonly LevelName[]
 ): EndName[] {
+	if (layout.way === 'beside' && panel.kind === 'gain') return [];
 	const ends = quantitiesOf(panel).flatMap((name) => {
 		const end = endOf(view, layout, panel.scale, name);
 		return end ? [{ name, x: end[0], y: end[1] }] : [];

@@ -2,6 +2,8 @@ import { textWidth } from '#lib/view/line/words.ts';
 import { MINUS, decibels, fixed } from '#lib/view/numbers.ts';
 import { UPRIGHT, isOn } from './drive-layout.ts';
 import type { DriveLayout } from './drive-layout.ts';
+import { valueScale } from './drive-scale.ts';
+import { rowAt } from './drive-view.ts';
 import type { DriveView } from './drive-view.ts';
 
 /** The name of a level that something happens at. */
@@ -42,12 +44,18 @@ export function levelNames(view: DriveView, layout: DriveLayout): LevelName[] {
 		});
 }
 
-function besideNames({ compression, ceiling }: DriveView, layout: DriveLayout): LevelName[] {
+function besideNames(view: DriveView, layout: DriveLayout): LevelName[] {
+	const { rows, compression, ceiling } = view;
 	const gain = layout.panels.find(({ kind }) => kind === 'gain');
 	if (gain === undefined || compression === null || !isOn(layout, compression)) return [];
 	const along = layout.level(compression);
-	// under its line, unless the ceiling would strike it there
+	const width = textWidth(SHORT, SIZE, 'condensed');
+	const mark = valueScale(view, gain).at(rowAt(rows, compression)?.gain ?? NaN);
+	// left of the mark, where the curve is above the line, so under it; and under the ceiling too if that would strike it
 	const under = ceiling === null ? Infinity : layout.level(ceiling) - along;
-	const y = along + (under > 0 && under < LINE + 3 ? -5 : 14);
-	return [{ kind: 'compression', text: SHORT, x: gain.from + 5, y, anchor: 'start', along }];
+	const struck = under > 0 && under < LINE + 5;
+	const [before, after] = [mark - gain.from >= width + 2, gain.to - mark >= width + 8];
+	const name = { kind: 'compression' as const, text: SHORT, along };
+	if (after && !before) return [{ ...name, x: gain.to, y: along - 6, anchor: 'end' }];
+	return [{ ...name, x: gain.from + 3, y: along + 16 + (struck ? under : 0), anchor: 'start' }];
 }

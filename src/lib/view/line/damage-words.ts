@@ -1,6 +1,6 @@
-import type { Damage } from '#lib/bench/history.ts';
+import type { Damage, HistoryEvent } from '#lib/bench/history.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
-import { level, shown } from '#lib/view/numbers.ts';
+import { level, shown, whole } from '#lib/view/numbers.ts';
 import { partSelection } from '#lib/view/selection.ts';
 import type { Selection } from '#lib/view/selection.ts';
 
@@ -12,22 +12,39 @@ export interface BrokenPart {
 	readonly selection: Selection;
 	/** What broke, at what level and against which limit, oldest first. */
 	readonly words: readonly string[];
+	/** Said of a new one that broke in its first sweep, with how many have been broken by now. */
+	readonly again: string | null;
 }
 
-/** 3.2 V from 3.2049 V: a reading of a limit that was passed needs no more figures. */
-const rounded = (value: number, kind: 'voltage' | 'current' | 'power'): string =>
-	shown(formatQuantity(Number(value.toPrecision(3)), kind));
+/** Figures a limit that was passed is read to, and how many more at most tell what was reached from it. */
+const FIGURES = 3;
+const MOST_FIGURES = 9;
+
+/** A size to three significant figures: '6.08 V'; to more where its limit would look the same. */
+function reachedWords(reached: number, limit: number, kind: 'voltage' | 'current' | 'power'): string {
+	let figures = FIGURES;
+	while (figures < MOST_FIGURES && Number(reached.toPrecision(figures)) === limit) figures += 1;
+	return shown(formatQuantity(Number(reached.toPrecision(figures)), kind));
+}
+
+/** A level to one decimal; to more where its limit would look the same. */
+function reachedLevel(reached: number, limit: number): string {
+	let decimals = 1;
+	while (decimals < MOST_FIGURES && Number(reached.toFixed(decimals)) === limit) decimals += 1;
+	return level(reached, decimals);
+}
 
 /** What was reached and what is borne, such as '6.1 V in reverse, 5.5 V at most'. */
 function crossedWords({ crossed, cause }: Damage): string {
 	const { quantity, limit, reached } = crossed;
-	if (quantity === 'reverse voltage')
-		return `${rounded(reached, 'voltage')} in reverse, ${rounded(limit, 'voltage')} at most`;
-	if (quantity === 'current') return `${rounded(reached, 'current')}, ${rounded(limit, 'current')} at most`;
+	const words = (kind: 'voltage' | 'current' | 'power', where: string) =>
+		`${reachedWords(reached, limit, kind)}${where}, ${shown(formatQuantity(limit, kind))} at most`;
+	if (quantity === 'reverse voltage') return words('voltage', ' in reverse');
+	if (quantity === 'current') return words('current', '');
 	const by = cause === 'transmitter' ? ' from the transmitter' : '';
 	return quantity === 'dissipation'
-		? `${rounded(reached, 'power')}${by}, ${rounded(limit, 'power')} at most`
-		: `${level(reached, 1)}${by || ' at its connector'}, ${shown(formatQuantity(limit, 'level'))} at most`;
+		? words('power', by)
+		: `${reachedLevel(reached, limit)}${by || ' at its connector'}, ${shown(formatQuantity(limit, 'level'))} at most`;
 }
 
 /** What broke, at what level against which limit: 'Q1: 6.1 V in reverse, 5.5 V at most.' */
@@ -38,15 +55,36 @@ export const damageWords = (damage: Damage): string =>
 const selectionOf = (part: string): Selection =>
 	part === 'device' || part === 'reflectometer' ? part : partSelection(part);
 
-/** The broken parts, in the order in which they first broke. */
-export function brokenParts(damage: readonly Damage[]): BrokenPart[] {
+/** 'The new one broke at once: 2 broken so far.' Null for the first one, and for one that stood a sweep or more. */
+function againWords({ part, name }: Damage, events: readonly HistoryEvent[]): string | null {
+	const renewed = events.findLastIndex((event) => event.kind === 'part replaced' && event.part === part);
+	const since = renewed < 0 ? [] : events.slice(renewed + 1);
+	const broke = since.findIndex((event) => event.kind === 'damage' && event.part === part);
+	if (broke < 0) return null;
+	const stood = since.slice(0, broke).filter((event) => event.kind === 'sweeps');
+	// the sweep that broke it is one of them
+	if (stood.reduce((sum, { count }) => sum + count, 0) > 1) return null;
+	let broken = 0;
+	let isWhole = true;
+	for (const event of events) {
+		if (event.kind === 'part replaced' && event.part === part) isWhole = true;
+		if (event.kind !== 'damage' || event.part !== part || event.name !== name || !isWhole) continue;
+		broken += 1;
+		isWhole = false;
+	}
+	return `The new one broke at once: ${whole(broken)} broken so far.`;
+}
+
+/** The broken parts, in the order in which they first broke. `events` of the bench tell which of them are new ones. */
+export function brokenParts(damage: readonly Damage[], events: readonly HistoryEvent[] = []): BrokenPart[] {
 	return [...new Set(damage.map(({ part }) => part))].map((part) => {
-		const events = damage.filter((event) => event.part === part);
+		const own = damage.filter((event) => event.part === part);
 		return {
 			part,
-			name: events[0].name,
+			name: own[0].name,
 			selection: selectionOf(part),
-			words: events.map(damageWords)
+			words: own.map(damageWords),
+			again: againWords(own[0], events)
 		};
 	});
 }

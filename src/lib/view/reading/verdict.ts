@@ -119,20 +119,24 @@ function tooCoarse({ marker }: Case): Verdict | null {
 	};
 }
 
-function outsideBand({ picture }: Case): Verdict | null {
-	if (picture.deviceOutsideBand)
-		return {
-			texture: 'plain',
-			clause: 'Outside the band of the device’s data.',
-			words: `The sweep goes beyond the frequencies its data cover; there the nearest value is held. ${NOT_IN_ELLIPSE}`
-		};
-	if (picture.correction.kind === 'calibration' && picture.correction.fit === 'outside')
-		return {
-			texture: 'plain',
-			clause: 'Outside the calibration’s band.',
-			words: `The sweep goes beyond the frequencies that were calibrated; there the nearest correction is held. ${NOT_IN_ELLIPSE}`
-		};
-	return null;
+function outsideCalibration({ picture }: Case): Verdict | null {
+	if (picture.correction.kind !== 'calibration' || picture.correction.fit !== 'outside') return null;
+	return {
+		texture: 'plain',
+		clause: 'Outside the calibration’s band.',
+		words:
+			'The sweep goes beyond the frequencies that were calibrated; there the nearest correction is held. ' +
+			`Calibrate again with this sweep, or take the sweep back. ${NOT_IN_ELLIPSE}`
+	};
+}
+
+function outsideData({ picture }: Case): Verdict | null {
+	if (!picture.deviceOutsideBand) return null;
+	return {
+		texture: 'plain',
+		clause: 'Outside the band of the device’s data.',
+		words: `The sweep goes beyond the frequencies its data cover; there the nearest value is held. ${NOT_IN_ELLIPSE}`
+	};
 }
 
 function notCorrected({ picture, marker }: Case): Verdict | null {
@@ -235,9 +239,9 @@ function steadyAndWrong({ marker, revealed }: Case): Verdict | null {
 	if (!revealed || region === null || insideEllipse(miss, region)) return null;
 	return {
 		texture: 'plain',
-		clause: 'Steady is not right.',
+		clause: 'The readings agree with each other and are wrong all the same.',
 		words:
-			`The readings settle ${significant(magnitude(miss))} of Γ away from what the device presents, farther than the ` +
+			`They settle ${significant(magnitude(miss))} of Γ away from what the device presents, farther than the ` +
 			'ellipse reaches. What is frozen into the calibration, or lies beyond it, is the same in every reading.'
 	};
 }
@@ -273,12 +277,14 @@ export function verdict(
 	const none = noReading(setup, picture, found.marker);
 	if (none) return { texture: 'plain', clause: none.clause, words: none.words };
 	const limits = [
-		broken,
-		tooLoud,
+		// a correction that does not hold spoils everything that is said after it
 		notCorrected,
 		lineChanged,
+		outsideCalibration,
+		broken,
+		tooLoud,
 		lostInNoise,
-		outsideBand,
+		outsideData,
 		wrongPlane,
 		tooCoarse,
 		lostSome,

@@ -1,6 +1,7 @@
 import { asItStands } from '#lib/bench/damage.ts';
 import type { CircuitDevice } from '#lib/bench/device-schema.ts';
 import type { CommandRecord } from '#lib/bench/command.ts';
+import { REFLECTOMETER } from '#lib/bench/history.ts';
 import type { Damage } from '#lib/bench/history.ts';
 import type { Setup } from '#lib/bench/setup.ts';
 import { isTransmitting, transmission } from '#lib/bench/transmit.ts';
@@ -67,7 +68,12 @@ export function keyingWords(setup: Setup, damage: readonly Damage[], mood: 'woul
 	const victims = broken(after, damage).map(limitWords);
 	if (victims.length > 0) return `${goes} and ${would ? 'break' : 'breaks'} ${victims.join(', then ')}.`;
 	const meets = `${level(found.level, 1)} ${would ? 'would meet' : 'meets'} its port`;
-	const rest = damage.length > 0 ? 'What is left stands it.' : 'All parts stand it.';
+	const portBroken = damage.some(({ part }) => part === REFLECTOMETER);
+	const rest = portBroken
+		? 'Nothing more breaks.'
+		: damage.length > 0
+			? 'What is left stands it.'
+			: 'All parts stand it.';
 	return `${goes}: ${meets}. ${would ? '' : rest}`.trim();
 }
 

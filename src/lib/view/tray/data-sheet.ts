@@ -3,6 +3,8 @@ import type { DriveCurve, PictureMarker } from '#lib/bench/picture.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
 import type { QuantityKind } from '#lib/bench/quantity.ts';
 import type { Setup } from '#lib/bench/setup.ts';
+import { limitsIn } from '#lib/circuit/limits.ts';
+import { usualPositions } from '#lib/circuit/positions.ts';
 import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import { decibels, frequency, level, shown } from '#lib/view/numbers.ts';
 
@@ -75,7 +77,12 @@ export function deviceLines(device: Device, marker: PictureMarker | null, broken
 		},
 		...(broken
 			? []
-			: [{ what: 'Breaks at', value: drive.breaking === null ? 'no level tried' : level(drive.breaking, 1) }])
+			: [
+					{
+						what: 'Breaks at',
+						value: drive.breaking === null ? noBreaking(device, drive) : level(drive.breaking, 1)
+					}
+				])
 	];
 }
 
@@ -84,6 +91,15 @@ const noCeiling = ({ followed, levels }: DriveCurve): string =>
 	followed
 		? 'none: it does not move so far'
 		: `not known: no state was found above ${level(levels.at(-1) ?? -Infinity, 1)}`;
+
+/** Without a limit that holds as its switches stand, no level is known to break it; with one, none up to the last. */
+function noBreaking({ limits, circuit, positions }: CircuitDevice, { followed, levels }: DriveCurve): string {
+	const { inputPower, junctions } = limitsIn(limits, { ...usualPositions(circuit.netlist), ...positions });
+	if (inputPower === null && junctions.length === 0)
+		return limits.inputPower === null ? 'not known: no data sheet' : 'not known in this position';
+	const none = `no level up to ${level(levels.at(-1) ?? -Infinity, 1)}`;
+	return followed ? none : `${none}; not known above`;
+}
 
 /** What the reflectometer's data sheet says of its receiver, its port and its source. */
 export function reflectometerLines({ port, source, receiver }: Setup): DataLine[] {
