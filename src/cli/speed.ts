@@ -1,5 +1,5 @@
 import { Compiler } from '#lib/bench/compile.ts';
-import { receiverNoise } from '#lib/bench/calibrate.ts';
+import { receiverNoise } from '#lib/bench/reflectometer.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { newPart } from '#lib/bench/part-catalogue.ts';
 import type { Part } from '#lib/bench/part-schema.ts';

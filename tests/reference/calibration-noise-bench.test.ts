@@ -24,7 +24,12 @@ const base: Setup = {
 	...defaultBench.setup,
 	sweep: { start: 160e6, stop: 180e6, points: POINTS },
 	source: { ...defaultBench.setup.source, level: 0 },
-	receiver: { floor: -125, bandwidth: 100, traceNoise: { amplitude: 0, phase: 0, bandwidth: 1000 } },
+	receiver: {
+		...defaultBench.setup.receiver,
+		floor: -125,
+		bandwidth: 100,
+		traceNoise: { amplitude: 0, phase: 0, bandwidth: 1000 }
+	},
 	processing: { ...defaultBench.setup.processing, extension: { delay: 0, loss: 0 } }
 };
 

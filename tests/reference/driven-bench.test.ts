@@ -41,7 +41,7 @@ function benchAt(frequency: number, level: number, changes: Partial<Setup> = {})
 	return {
 		...setup,
 		sweep: { start: frequency, stop: frequency, points: 1 },
-		source: { level, lowest: -60, highest: 30, harmonics: { second: null, third: null } },
+		source: { ...setup.source, level, lowest: -60, highest: 30, harmonics: { second: null, third: null } },
 		port: {
 			directivity: PERFECT,
 			sourceMatch: PERFECT,
@@ -138,7 +138,13 @@ test.each([-30, -10, 0, 10])('through a line that matches nowhere, at %d dBm', (
 			tracking: { size: 0, delay: 0 },
 			absoluteMaximum: 60
 		},
-		source: { level, lowest: -60, highest: 30, harmonics: { second: -12, third: null } }
+		source: {
+			...defaultBench.setup.source,
+			level,
+			lowest: -60,
+			highest: 30,
+			harmonics: { second: -12, third: null }
+		}
 	});
 	const { device: presented } = compiled(setup);
 	const f = Float64Array.of(169.5e6);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { define } from './command.ts';
-import { setup } from './setup.ts';
+import { receiverFlaws, setup, sourceFlaws } from './setup.ts';
 
 const shape = setup.shape;
 
@@ -28,6 +28,22 @@ export const settingCommands = [
 		schema: z.strictObject({ averages: shape.processing.shape.averages }),
 		perform: (draft, { averages }) => {
 			draft.processing.averages = averages;
+		}
+	}),
+	define({
+		name: 'set source flaws',
+		label: 'Make the source as bad as it is',
+		schema: z.strictObject(sourceFlaws).partial(),
+		perform: (draft, given) => {
+			Object.assign(draft.source, given);
+		}
+	}),
+	define({
+		name: 'set receiver flaws',
+		label: 'Make the receiver as bad as it is',
+		schema: z.strictObject(receiverFlaws).partial(),
+		perform: (draft, given) => {
+			Object.assign(draft.receiver, given);
 		}
 	}),
 	define({

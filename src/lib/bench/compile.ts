@@ -6,7 +6,6 @@ import { chainOf, looking } from '#lib/network/two-port.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
 import { planeWaves, transmissionBack, transmissionOut } from '#lib/network/waves.ts';
 import type { PlaneWaves } from '#lib/network/waves.ts';
-import { rawFromGamma } from '#lib/reflectometer/correction.ts';
 import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import { extensionFactor } from '#lib/reflectometer/plane.ts';
@@ -16,10 +15,11 @@ import { driveCurve } from './front-end.ts';
 import type { Damage } from './history.ts';
 import type { Part } from './part-schema.ts';
 import type { DriveCurve, Silence } from './picture.ts';
-import { partTwoPort, planeDelays, sourceWave, sweepFrequencies } from './plant.ts';
+import { partTwoPort, planeDelays, sweepFrequencies } from './plant.ts';
+import { floorShares, rawReading, sourceLevels, sourceWaves } from './reflectometer.ts';
 import { DeviceStages, known } from './presented.ts';
 import type { Presented } from './presented.ts';
-import type { Port, Processing, Setup, Sweep } from './setup.ts';
+import type { Port, Processing, Receiver, Setup, Sweep } from './setup.ts';
 import { SlicedStage, Stage } from './stage.ts';
 import { isTransmitting, transmission } from './transmit.ts';
 import type { Transmission } from './transmit.ts';
@@ -36,6 +36,8 @@ export interface Plant {
 	readonly damage: Damage | null;
 	/** The noiseless raw reading. */
 	readonly raw: ComplexArray;
+	/** Floor noise of every reading as a share of `receiverNoise`; null where it is 1. */
+	readonly floor: Reals | null;
 	readonly extension: ComplexArray;
 	readonly planeDelays: readonly number[];
 	/** The same circuit at the three markers only, with the waves at every plane. */
@@ -96,11 +98,25 @@ export class Compiler {
 	);
 	readonly #device = new DeviceStages();
 	readonly #port = new Stage('port', (port: Port, frequencies: Reals) => portErrorTerms(port, frequencies));
+	readonly #levels = new Stage('source levels', sourceLevels);
 	readonly #raw = new Stage(
 		'raw reading',
-		(port: ErrorTerms, chain: TwoPort, gamma: ComplexArray, silent: boolean) =>
-			silent ? nothing(gamma.re.length) : rawFromGamma(port, looking(chain, gamma))
+		(
+			port: ErrorTerms,
+			leakage: Receiver['leakage'],
+			compression: Receiver['compression'],
+			levels: Reals | null,
+			chain: TwoPort,
+			gamma: ComplexArray,
+			frequencies: Reals,
+			silent: boolean
+		) =>
+			silent
+				? nothing(gamma.re.length)
+				: rawReading(port, leakage, compression, levels, looking(chain, gamma), frequencies)
 	);
+	readonly #floor = new Stage('floor', floorShares);
+	readonly #markerLevels = new Stage('marker source levels', sourceLevels);
 	readonly #extension = new Stage(
 		'extension',
 		(extension: Processing['extension'], frequencies: Reals): ComplexArray =>
@@ -126,9 +142,9 @@ export class Compiler {
 	);
 	readonly #waves = new Stage(
 		'waves',
-		(parts: readonly TwoPort[], gamma: ComplexArray, port: Port, frequencies: Reals, level: number) =>
+		(parts: readonly TwoPort[], gamma: ComplexArray, port: Port, frequencies: Reals, levels: Reals) =>
 			planeWaves(parts, {
-				source: sourceWave(level, frequencies.length),
+				source: sourceWaves(levels),
 				sourceGamma: portErrorTerms(port, frequencies).sourceMatch,
 				endGamma: known(gamma)
 			})
@@ -141,7 +157,10 @@ export class Compiler {
 			this.#chain,
 			...this.#device.stages,
 			this.#port,
+			this.#levels,
 			this.#raw,
+			this.#floor,
+			this.#markerLevels,
 			this.#extension,
 			this.#delays,
 			this.#markerFrequencies,
@@ -164,14 +183,19 @@ export class Compiler {
 
 	/** `unknown`: the device is broken and what it presents is not known. Yields every few milliseconds. */
 	*compileSlices(setup: Setup, unknown = false): Generator<number, Plant, undefined> {
-		const { sweep, parts, device, port, source, processing } = setup;
+		const { seed, sweep, parts, device, port, source, receiver, processing } = setup;
 		const frequencies = this.#frequencies.of(sweep);
-		const presented = yield* this.#device.present(setup, frequencies);
+		// only a ripple is drawn from the seed
+		const drawn = source.flatness === 0 ? 0 : seed;
+		const levels = this.#levels.of(source, drawn, frequencies);
+		const presented = yield* this.#device.present(setup, frequencies, levels);
 		const marked = this.#markerFrequencies.of(sweep);
+		const markerLevels = this.#markerLevels.of(source, drawn, marked);
 		const markerParts = this.#markerParts.of(parts, marked);
 		const markerDevice = yield* this.#markerDevice.present(
 			setup,
 			marked,
+			markerLevels,
 			presented.lost?.reason === 'unstable'
 		);
 		let drive: readonly DriveCurve[] | null = null;
@@ -180,12 +204,22 @@ export class Compiler {
 			drive = yield* this.#drive.of(device, circuit, rest, marked);
 		}
 		const transmitted = isTransmitting(device) ? this.#transmission.of(device, parts, port, sweep) : null;
-		const waves = this.#waves.of(markerParts.solved, markerDevice.gamma, port, marked, source.level);
+		const waves = this.#waves.of(markerParts.solved, markerDevice.gamma, port, marked, markerLevels);
 		const silence: Silence | null = unknown
 			? { kind: 'broken' }
 			: transmitted
 				? { kind: 'transmitting', level: transmitted.level }
 				: presented.growth && { kind: 'oscillating', frequency: presented.growth.frequency };
+		const raw = this.#raw.of(
+			this.#port.of(port, frequencies),
+			receiver.leakage,
+			receiver.compression,
+			receiver.compression === null ? null : levels,
+			this.#chain.of(parts, frequencies),
+			presented.gamma,
+			frequencies,
+			silence !== null
+		);
 		return {
 			frequencies,
 			device: presented,
@@ -196,12 +230,8 @@ export class Compiler {
 				: // the pad comes before the device, and what is gone cannot break
 					(firstOver(parts, burntPower(waves, 1), marked[1], 'source') ??
 					(unknown ? null : presented.damage)),
-			raw: this.#raw.of(
-				this.#port.of(port, frequencies),
-				this.#chain.of(parts, frequencies),
-				presented.gamma,
-				silence !== null
-			),
+			raw,
+			floor: this.#floor.of(receiver.floor, receiver.referenceFloor, source.level, levels, raw),
 			extension: this.#extension.of(processing.extension, frequencies),
 			planeDelays: this.#delays.of(parts),
 			markers: {

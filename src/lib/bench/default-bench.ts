@@ -13,9 +13,20 @@ const setup: Setup = {
 	seed: 1694,
 	sweep: { start: 169.4e6, stop: 169.65e6, points: 201 },
 	instrument: 'Bench reflectometer',
-	source: { level: -20, lowest: -60, highest: 10, harmonics: { second: -35, third: -45 } },
+	source: {
+		level: -20,
+		lowest: -60,
+		highest: 10,
+		harmonics: { second: -35, third: -45 },
+		error: 0,
+		flatness: 0,
+		stuck: null
+	},
 	receiver: {
 		floor: -120,
+		referenceFloor: null,
+		compression: null,
+		leakage: null,
 		bandwidth: 300,
 		traceNoise: { amplitude: 0.004, phase: 0.0005, bandwidth: 1000 }
 	},

@@ -1,6 +1,7 @@
 import { complex, complexArray, magnitude, put, subtract } from '#lib/numeric/complex.ts';
 import { dbFromRatio, ratioFromDb } from '#lib/numeric/decibel.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
+import type { Reals } from '#lib/numeric/reals.ts';
 import type { ConvergedPoint, DrivenPoint } from '#lib/circuit/driven-point.ts';
 import { equationsOf } from '#lib/circuit/equations.ts';
 import type { Equations } from '#lib/circuit/equations.ts';
@@ -79,43 +80,43 @@ function damageAt(device: CircuitDevice, point: DrivenPoint, lineGamma: Complex)
 	});
 }
 
-/** Drives a front end over a sweep with the source set to `level` dBm. Yields after every frequency. */
+/** Drives a front end over a sweep for the levels in dBm that the source sends. Yields after every frequency. */
 export function* driven(
 	device: CircuitDevice,
 	circuit: DrivenCircuit,
 	side: SourceSide,
-	level: number
+	sent: Reals
 ): Generator<number, Driven, undefined> {
-	const points = yield* circuit.sweepSlices(side.frequencies, side.levels(level));
+	const points = yield* circuit.sweepSlices(side.frequencies, side.levels(sent));
 	return readDriven(device, points, side);
 }
 
 /**
- * Whether a front end stays in the state it was found in at one frequency of the side, with the source set to `level` dBm.
+ * Whether a front end stays in the state it was found in at one frequency of the side, for the levels in dBm that the source sends.
  * True where none was found.
  */
 export function staysAt(
 	circuit: DrivenCircuit,
 	side: SourceSide,
-	level: number,
+	sent: Reals,
 	{ gamma }: Driven,
 	k: number
 ): boolean {
-	return Number.isNaN(gamma.re[k]) || circuit.stays(side.frequencies[k], side.levels(level)[k]);
+	return Number.isNaN(gamma.re[k]) || circuit.stays(side.frequencies[k], side.levels(sent)[k]);
 }
 
 /** The same without the states the front end does not stay in. Yields after every frequency; each takes milliseconds. */
 export function* withoutUnstable(
 	circuit: DrivenCircuit,
 	side: SourceSide,
-	level: number,
+	sent: Reals,
 	found: Driven
 ): Generator<number, Driven, undefined> {
 	const gamma = { re: found.gamma.re.slice(), im: found.gamma.im.slice() };
 	let { lost } = found;
 	for (let k = 0; k < gamma.re.length; k++) {
 		yield k;
-		if (staysAt(circuit, side, level, found, k)) continue;
+		if (staysAt(circuit, side, sent, found, k)) continue;
 		put(gamma, k, complex(NaN, NaN));
 		lost = {
 			count: (lost?.count ?? 0) + 1,

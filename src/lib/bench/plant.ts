@@ -1,6 +1,5 @@
 import { complexArray } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
-import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import { adapterTwoPort } from '#lib/network/adapter.ts';
 import { cableLine } from '#lib/network/cable.ts';
@@ -66,13 +65,6 @@ export function terminationGamma(end: Termination, length: number): ComplexArray
 		case 'impedance':
 			return constant(gammaFromImpedance({ re: end.resistance, im: end.reactance }), length);
 	}
-}
-
-/** The wave the source sends into a matched load, √W. */
-export function sourceWave(level: number, length: number): ComplexArray {
-	const wave = complexArray(length);
-	wave.re.fill(Math.sqrt(wattsFromDbm(level)));
-	return wave;
 }
 
 /** One-way delay from plane 0 to every plane, s: of the lines in the parts; a pad is taken to have no length. */

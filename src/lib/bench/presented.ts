@@ -55,10 +55,10 @@ function blackBoxDamage(
 	{ name, absoluteMaximum }: TabulatedDevice,
 	gamma: ComplexArray,
 	side: SourceSide,
-	level: number
+	sent: Reals
 ): Damage | null {
 	if (absoluteMaximum === null) return null;
-	const levels = side.incident(level, gamma);
+	const levels = side.incident(sent, gamma);
 	const over = levels.findIndex((incident) => incident > absoluteMaximum);
 	if (over < 0) return null;
 	return {
@@ -149,25 +149,30 @@ export class DeviceStages {
 		};
 	}
 
-	/** `suspect`: whether states must be looked at for being stable. Yields every few milliseconds. */
-	*present(setup: Setup, frequencies: Reals, suspect = false): Generator<number, Presented, undefined> {
-		const { device, output, source } = setup;
+	/** `sent`: level of the source at every frequency, dBm; `suspect`: whether states must be looked at for being stable. Yields every few milliseconds. */
+	*present(
+		setup: Setup,
+		frequencies: Reals,
+		sent: Reals,
+		suspect = false
+	): Generator<number, Presented, undefined> {
+		const { device, output } = setup;
 		if (device.kind !== 'circuit') {
 			const { gamma, outside } = this.#linear.of(device, output, frequencies);
 			const damage =
 				device.kind === 'tabulated' && this.#watched
-					? this.#blackBox.of(device, gamma, this.#sideOf(setup, 1, frequencies), source.level)
+					? this.#blackBox.of(device, gamma, this.#sideOf(setup, 1, frequencies), sent)
 					: null;
 			return { gamma, rest: gamma, outside, lost: null, damage, growth: null };
 		}
 		const { equations, side, circuit, rest } = this.frontEnd(setup, device, frequencies);
 		const growth = this.#watched ? this.#growth.of(equations, side) : null;
 		yield 0;
-		let answer: Driven = yield* this.#driven.of(device, circuit, side, source.level);
+		let answer: Driven = yield* this.#driven.of(device, circuit, side, sent);
 		// a look at the middle of the band is quick; only where it warns is every frequency looked at
 		const middle = Math.floor(frequencies.length / 2);
-		if (suspect || (this.#watched && !this.#stays.of(circuit, side, source.level, answer, middle)))
-			answer = yield* this.#withoutUnstable.of(circuit, side, source.level, answer);
+		if (suspect || (this.#watched && !this.#stays.of(circuit, side, sent, answer, middle)))
+			answer = yield* this.#withoutUnstable.of(circuit, side, sent, answer);
 		return { ...answer, rest, outside: false, growth };
 	}
 

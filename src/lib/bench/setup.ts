@@ -12,12 +12,14 @@ import { identifier, label, quantity, wholeNumber } from './schema-parts.ts';
 /** A sweep of more points is refused. */
 export const MOST_POINTS = 100_000;
 export const MOST_PARTS = 12;
+/** Frequencies that can be set, Hz. */
+export const FREQUENCIES = { from: 1e3, to: 2e10 };
 export const MOST_AVERAGES = 10_000;
 
 const sweep = z
 	.strictObject({
-		start: quantity('frequency', { from: 1e3, to: 2e10 }),
-		stop: quantity('frequency', { from: 1e3, to: 2e10 }),
+		start: quantity('frequency', FREQUENCIES),
+		stop: quantity('frequency', FREQUENCIES),
 		points: wholeNumber('the number of points', { from: 1, to: MOST_POINTS })
 	})
 	.refine((s) => s.stop >= s.start, {
@@ -33,22 +35,63 @@ const harmonic = z.union([z.null(), quantity('attenuation', { from: -200, to: 0 
 	error: 'Give what it is against the tone, such as -40 dB, or null for none.'
 });
 
+/** What is wrong with a source, by the name of the setting. */
+export const sourceFlaws = {
+	/** How far the level that goes out lies from the one that is set, and by how much it ripples over the band (RMS). */
+	error: quantity('attenuation', { from: -20, to: 20 }),
+	flatness: quantity('attenuation', { from: 0, to: 5 }),
+	/** The fault of a setting that does nothing: the level that goes out whatever is set; null for none. */
+	stuck: z.union([z.null(), quantity('level', { from: -120, to: 30 })], {
+		error: 'Give the level that goes out whatever is set, or null if the setting works.'
+	})
+};
+
 const source = z
 	.strictObject({
 		level: quantity('level', { from: -120, to: 30 }),
 		lowest: quantity('level', { from: -120, to: 30 }),
 		highest: quantity('level', { from: -120, to: 30 }),
 		/** Its second and third harmonic against the tone, dB; null for none. */
-		harmonics: z.strictObject({ second: harmonic, third: harmonic }).prefault({ second: null, third: null })
+		harmonics: z.strictObject({ second: harmonic, third: harmonic }).prefault({ second: null, third: null }),
+		error: sourceFlaws.error.prefault('0 dB'),
+		flatness: sourceFlaws.flatness.prefault('0 dB'),
+		stuck: sourceFlaws.stuck.prefault(null)
 	})
 	.refine((s) => s.level >= s.lowest && s.level <= s.highest, {
 		path: ['level'],
 		error: 'Give a level within the range of this source (lowest to highest).'
 	});
 
+/** An imperfection of the reflectometer: its size, and the delay that turns it with frequency. */
+const portError = (delay: { from: number; to: number }) =>
+	z.strictObject({
+		size: quantity('attenuation', { from: -120, to: 6 }),
+		delay: quantity('time', delay)
+	});
+const delays = { from: -1e-7, to: 1e-7 };
+
+/** What is wrong with a receiver beside its noise, by the name of the setting. */
+export const receiverFlaws = {
+	/** Equivalent noise of the reference receiver at the test port in 1 Hz; null for one without noise. */
+	referenceFloor: z.union([z.null(), quantity('noise density', { from: -174, to: -40 })], {
+		error: 'Give a noise density such as -120 dBm/Hz, or null for none.'
+	}),
+	/** Level at the test receiver at which it shows 1 dB too little; null if it never does. */
+	compression: z.union([z.null(), quantity('level', { from: -60, to: 60 })], {
+		error: 'Give a level such as 10 dBm, or null for none.'
+	}),
+	/** What reaches the test receiver past the port; null for nothing. */
+	leakage: z.union([z.null(), portError(delays)], {
+		error: 'Give a leakage with its size and delay, or null for none.'
+	})
+};
+
 const receiver = z.strictObject({
 	/** Equivalent noise at the test port in 1 Hz. */
 	floor: quantity('noise density', { from: -174, to: -40 }),
+	referenceFloor: receiverFlaws.referenceFloor.prefault(null),
+	compression: receiverFlaws.compression.prefault(null),
+	leakage: receiverFlaws.leakage.prefault(null),
 	bandwidth: quantity('frequency', { from: 1, to: 1e6 }),
 	/** Multiplicative noise: standard deviations of its amplitude and phase parts in the reference bandwidth. */
 	traceNoise: z.strictObject({
@@ -58,13 +101,7 @@ const receiver = z.strictObject({
 	})
 });
 
-/** The raw imperfections of the reflectometer's own port: sizes, and the delays that turn them with frequency. */
-const portError = (delay: { from: number; to: number }) =>
-	z.strictObject({
-		size: quantity('attenuation', { from: -120, to: 6 }),
-		delay: quantity('time', delay)
-	});
-const delays = { from: -1e-7, to: 1e-7 };
+/** The raw imperfections of the reflectometer's own port. */
 const port = z.strictObject({
 	directivity: portError(delays),
 	sourceMatch: portError(delays),

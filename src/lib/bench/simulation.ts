@@ -1,5 +1,6 @@
 import { at } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
+import type { Reals } from '#lib/numeric/reals.ts';
 import { effectiveNumber, keptFraction, nextWeight, NO_WEIGHT } from '#lib/reflectometer/averaging.ts';
 import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
 import { interpolateTerms } from '#lib/reflectometer/error-terms.ts';
@@ -7,7 +8,8 @@ import type { TermsFit } from '#lib/reflectometer/error-terms.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import { loadRows, means, newPace, restart, sweepRows, takeSweepSlices } from '#lib/reflectometer/sweep.ts';
 import type { SweepRows } from '#lib/reflectometer/sweep.ts';
-import { receiverNoise, solveCalibration } from './calibrate.ts';
+import { solveCalibration } from './calibrate.ts';
+import { receiverNoise } from './reflectometer.ts';
 import type { SolvedCalibration } from './calibrate.ts';
 import { asItStands, isUnknown } from './damage.ts';
 import { Compiler } from './compile.ts';
@@ -53,9 +55,14 @@ export class Simulation {
 	);
 	readonly #rows = new Stage(
 		'correction',
-		(raw: ComplexArray, terms: ErrorTerms | null, extension: ComplexArray): SweepRows => {
+		(
+			raw: ComplexArray,
+			terms: ErrorTerms | null,
+			extension: ComplexArray,
+			floor: Reals | null
+		): SweepRows => {
 			const rows = sweepRows(raw.re.length);
-			loadRows(rows, raw, terms, extension);
+			loadRows(rows, raw, terms, extension, floor);
 			return rows;
 		}
 	);
@@ -93,7 +100,7 @@ export class Simulation {
 		yield 0;
 		const { terms, correction } = yield* this.#correction(plant, setup, calibration);
 		yield 0;
-		const rows = this.#rows.of(plant.raw, terms, plant.extension);
+		const rows = this.#rows.of(plant.raw, terms, plant.extension, plant.floor);
 		// what breaks, breaks in the first sweep, and the readings after it are those of another bench
 		const sweeps = plant.damage === null ? request.sweeps : Math.min(1, request.sweeps);
 		yield* this.#takeSweeps(rows, setup, { ...request, sweeps });

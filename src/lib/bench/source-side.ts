@@ -14,7 +14,7 @@ import {
 	ZERO
 } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
-import { dbFromRatio, dbmFromWatts, ratioFromDb, wattsFromDbm } from '#lib/numeric/decibel.ts';
+import { dbFromPower, dbFromRatio, ratioFromDb } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import type { Surroundings } from '#lib/circuit/reduced-network.ts';
 import { gammaFromImpedance } from '#lib/network/impedance.ts';
@@ -113,19 +113,18 @@ export class SourceSide implements Surroundings {
 		return multiply(this.#at(harmonic, frequency).through, turned);
 	}
 
-	/** Level at the device into 50 Ω, dBm, at every frequency of the sweep, for a source set to `level` dBm. */
-	levels(level: number): Reals {
+	/** Level at the device into 50 Ω, dBm, at every frequency of the sweep, for the level the source sends at each. */
+	levels(sent: Reals): Reals {
 		const { re, im } = this.#seen(1).through;
-		const power = wattsFromDbm(level);
-		return this.frequencies.map((_, i) => dbmFromWatts(power * (re[i] ** 2 + im[i] ** 2)));
+		return sent.map((level, i) => level + dbFromPower(re[i] ** 2 + im[i] ** 2));
 	}
 
-	/** Level incident at a device of reflection `gamma`, dBm, at every frequency of the sweep, for a source set to `level` dBm. */
-	incident(level: number, gamma: ComplexArray): Reals {
+	/** Level incident at a device of reflection `gamma`, dBm, at every frequency of the sweep, for the levels the source sends. */
+	incident(sent: Reals, gamma: ComplexArray): Reals {
 		const seen = this.#seen(1).gamma;
-		return this.levels(level).map((sent, i) => {
+		return this.levels(sent).map((level, i) => {
 			const loop = subtract(ONE, multiply(at(seen, i), at(gamma, i)));
-			return sent - dbFromRatio(magnitude(loop));
+			return level - dbFromRatio(magnitude(loop));
 		});
 	}
 

@@ -19,6 +19,8 @@ const NAMES = [
 	...['aRe', 'aIm', 'tRe', 'tIm', 'eRe', 'eIm'],
 	// the corrected reading without noise
 	...['referenceRe', 'referenceIm'],
+	// size of the floor noise against the floor deviation of the readings
+	'floor',
 	// sums of the deviations, of their squares and of their product
 	...['sumRe', 'sumIm', 'sumReRe', 'sumImIm', 'sumReIm'],
 	// deviation of the latest single reading
@@ -49,14 +51,18 @@ export function sweepRows(points: number): SweepRows {
 
 /**
  * Sets the rows for noiseless raw readings `raw`, corrected by `terms` (null: not corrected) and moved by the factor
- * `extension` of `plane.ts` (null: not moved), and begins the sums anew.
+ * `extension` of `plane.ts` (null: not moved), and begins the sums anew. `floor` is the size of the floor noise at every
+ * point as a share of the floor deviation of the sweeps (null: the same everywhere).
  */
 export function loadRows(
 	rows: SweepRows,
 	raw: ComplexArray,
 	terms: ErrorTerms | null,
-	extension: ComplexArray | null
+	extension: ComplexArray | null,
+	floor: Reals | null = null
 ): void {
+	if (floor) rows.floor.set(floor);
+	else rows.floor.fill(1);
 	for (let i = 0; i < rows.points; i++) {
 		const rotation = extension ? at(extension, i) : ONE;
 		const m = at(raw, i);
@@ -129,7 +135,7 @@ export function takeSweep(
 
 /**
  * The readings of up to `BLOCK` points whose normals are ready. It reaches into `data` rather than into the rows: one array
- * with seventeen offsets is half as fast again as seventeen arrays.
+ * with eighteen offsets is half as fast again as eighteen arrays.
  */
 function takeBlock(rows: SweepRows, options: SweepOptions, first: number, length: number): void {
 	first = first | 0;
@@ -147,21 +153,23 @@ function takeBlock(rows: SweepRows, options: SweepOptions, first: number, length
 	const eIm = (7 * stride) | 0;
 	const referenceRe = (8 * stride) | 0;
 	const referenceIm = (9 * stride) | 0;
-	const sumRe = (10 * stride) | 0;
-	const sumIm = (11 * stride) | 0;
-	const sumReRe = (12 * stride) | 0;
-	const sumImIm = (13 * stride) | 0;
-	const sumReIm = (14 * stride) | 0;
-	const latestRe = (15 * stride) | 0;
-	const latestIm = (16 * stride) | 0;
+	const floor = (10 * stride) | 0;
+	const sumRe = (11 * stride) | 0;
+	const sumIm = (12 * stride) | 0;
+	const sumReRe = (13 * stride) | 0;
+	const sumImIm = (14 * stride) | 0;
+	const sumReIm = (15 * stride) | 0;
+	const latestRe = (16 * stride) | 0;
+	const latestIm = (17 * stride) | 0;
 	for (let i = 0; i < length; i = (i + 1) | 0) {
 		const p = (first + i) | 0;
 		const mRe = data[p];
 		const mIm = data[(p + rawIm) | 0];
 		const gain = 1 + amplitudeDeviation * normals[(i + 2 * BLOCK) | 0];
 		const turn = phaseDeviation * normals[(i + 3 * BLOCK) | 0];
-		const xRe = mRe * gain - mIm * turn + floorDeviation * normals[i] - data[(p + aRe) | 0];
-		const xIm = mRe * turn + mIm * gain + floorDeviation * normals[(i + BLOCK) | 0] - data[(p + aIm) | 0];
+		const deviation = floorDeviation * data[(p + floor) | 0];
+		const xRe = mRe * gain - mIm * turn + deviation * normals[i] - data[(p + aRe) | 0];
+		const xIm = mRe * turn + mIm * gain + deviation * normals[(i + BLOCK) | 0] - data[(p + aIm) | 0];
 		const sRe = data[(p + eRe) | 0];
 		const sIm = data[(p + eIm) | 0];
 		const dRe = data[(p + tRe) | 0] + (sRe * xRe - sIm * xIm);
@@ -250,10 +258,11 @@ export interface SweepRange {
 export function* averagedRawSlices(
 	raw: ComplexArray,
 	noise: ReadingNoise,
-	sweeps: SweepRange
+	sweeps: SweepRange,
+	floor: Reals | null = null
 ): Generator<number, ComplexArray, undefined> {
 	const rows = sweepRows(raw.re.length);
-	loadRows(rows, raw, null, null);
+	loadRows(rows, raw, null, null, floor);
 	const pace = newPace();
 	for (let taken = 0; taken < sweeps.count; taken++) {
 		const options = { ...noise, sweep: sweeps.first + taken, kept: 1 };

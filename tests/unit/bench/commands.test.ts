@@ -38,6 +38,12 @@ const broken: BenchDocument = {
 const uses: [CommandRecord, (setup: Setup) => unknown, unknown, BenchDocument?][] = [
 	[command('set level', { level: '-45 dBm' }), (s) => s.source.level, -45],
 	[command('set bandwidth', { bandwidth: '1 kHz' }), (s) => s.receiver.bandwidth, 1000],
+	[command('set source flaws', { error: '2 dB' }), (s) => s.source, { error: 2, stuck: null }],
+	[
+		command('set receiver flaws', { compression: '5 dBm' }),
+		(s) => s.receiver,
+		{ compression: 5, leakage: null }
+	],
 	[command('set averages', { averages: 16 }), (s) => s.processing.averages, 16],
 	[command('set sweep', { points: 11 }), (s) => s.sweep, { start: 169.4e6, stop: 169.65e6, points: 11 }],
 	[

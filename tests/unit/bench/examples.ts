@@ -48,6 +48,11 @@ export const pictureOf = (document: BenchDocument, changes: Partial<PictureReque
 /** As little noise as a bench can have: −174 dBm/Hz in 1 Hz under +10 dBm, and no trace noise. Few points, for speed. */
 export const QUIET: Partial<Setup> = {
 	sweep: { start: 169.4e6, stop: 169.65e6, points: 21 },
-	source: { level: 10, lowest: -60, highest: 10, harmonics: { second: null, third: null } },
-	receiver: { floor: -174, bandwidth: 1, traceNoise: { amplitude: 0, phase: 0, bandwidth: 1000 } }
+	source: { ...defaultBench.setup.source, level: 10, harmonics: { second: null, third: null } },
+	receiver: {
+		...defaultBench.setup.receiver,
+		floor: -174,
+		bandwidth: 1,
+		traceNoise: { amplitude: 0, phase: 0, bandwidth: 1000 }
+	}
 };

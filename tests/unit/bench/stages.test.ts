@@ -27,6 +27,9 @@ test('at first every stage runs once', () => {
 	simulation.picture(requestFor(blackBoxBench));
 	expect(whole(simulation.runs)).toEqual({
 		frequencies: 1,
+		'source levels': 1,
+		'marker source levels': 1,
+		floor: 1,
 		chain: 1,
 		device: 1,
 		port: 1,
@@ -45,6 +48,9 @@ test('at first every stage runs once', () => {
 	});
 });
 
+/** What a level goes through before it meets the line. */
+const LEVELS = { 'source levels': 1, 'marker source levels': 1, floor: 1 };
+
 test.each<[string, CommandRecord, Record<string, number>]>([
 	['a copy of the same setup', command('set averages', { averages: 64 }), {}],
 	['another number of averages', command('set averages', { averages: 16 }), {}],
@@ -52,11 +58,11 @@ test.each<[string, CommandRecord, Record<string, number>]>([
 	['another seed', command('set seed', { seed: 2 }), {}],
 	['another name', command('rename bench', { name: 'Mine' }), {}],
 	['another plane', command('set extension', { delay: '50 ps' }), { extension: 1, correction: 1 }],
-	['another level', command('set level', { level: '-30 dBm' }), { 'black box': 1, waves: 1 }],
+	['another level', command('set level', { level: '-30 dBm' }), { ...LEVELS, 'black box': 1, waves: 1 }],
 	[
 		'another device',
 		command('choose device', { device: '100 ohm load' }),
-		{ device: 1, 'marker device': 1, 'raw reading': 1, waves: 1, correction: 1 }
+		{ device: 1, 'marker device': 1, 'raw reading': 1, floor: 1, waves: 1, correction: 1 }
 	],
 	[
 		'another output',
@@ -67,6 +73,7 @@ test.each<[string, CommandRecord, Record<string, number>]>([
 			device: 1,
 			'marker device': 1,
 			'raw reading': 1,
+			floor: 1,
 			waves: 1,
 			correction: 1
 		}
@@ -81,6 +88,7 @@ test.each<[string, CommandRecord, Record<string, number>]>([
 			'marker parts': 1,
 			delays: 1,
 			'raw reading': 1,
+			floor: 1,
 			waves: 1,
 			correction: 1
 		}
@@ -95,6 +103,7 @@ test.each<[string, CommandRecord, Record<string, number>]>([
 		'another sweep',
 		command('set sweep', { points: 101 }),
 		{
+			...LEVELS,
 			frequencies: 1,
 			chain: 1,
 			'source side': 1,
@@ -136,13 +145,14 @@ const LINEAR = {
 test.each<[string, CommandRecord, Record<string, number>]>([
 	['another number of averages', command('set averages', { averages: 16 }), {}],
 	['another plane', command('set extension', { delay: '50 ps' }), { extension: 1, correction: 1 }],
-	['another level', command('set level', { level: '-30 dBm' }), DRIVEN],
+	['another level', command('set level', { level: '-30 dBm' }), { ...DRIVEN, ...LEVELS }],
 	[
 		'another pad',
 		command('set part', { part: 'pad', attenuation: '10 dB' }),
 		{
 			...DRIVEN,
 			...LINEAR,
+			floor: 1,
 			chain: 1,
 			delays: 1,
 			'marker parts': 1,
@@ -153,7 +163,7 @@ test.each<[string, CommandRecord, Record<string, number>]>([
 	[
 		'the supply off',
 		command('set switch', { switch: 'supply', position: 'off' }),
-		{ ...DRIVEN, ...LINEAR, circuit: 1, 'marker circuit': 1 }
+		{ ...DRIVEN, ...LINEAR, floor: 1, circuit: 1, 'marker circuit': 1 }
 	]
 ])('%s of a front end solves again only what depends on it', (_, record, wanted) => {
 	expect(runsOf(defaultBench, record)).toEqual(wanted);
