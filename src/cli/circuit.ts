@@ -239,7 +239,8 @@ export const circuit: Command = {
 		const [path] = given.files;
 		const harmonics = wholeOption(given, 'harmonics', { command: 'circuit', from: 2, to: 64 });
 		const { title, ...read } = await openCircuit(path, given);
-		if (harmonics !== undefined && !read.analyses.some(({ type }) => type === 'tran'))
+		// a circuit that brings its own analyses takes the option for those that are driven
+		if (harmonics !== undefined && given.options.has('from') && !given.options.has('drive'))
 			throw faults['command-line-alone']({ command: 'circuit', option: 'harmonics', other: 'drive' });
 		let reported = performance.now();
 		const report = (analysis: string, done: number): void => {

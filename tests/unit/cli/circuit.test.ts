@@ -192,7 +192,7 @@ test.each([
 	[[PREAMP, '--from', '160 pF'], 'is not a unit of frequency'],
 	[[PREAMP, '--from', '0'], 'Give a value from 1 Hz to 100 GHz'],
 	[[PREAMP, '--from', '160MHz', '--points', '0'], 'Give a whole number from 1 to 10001'],
-	[[PREAMP, '--from', '160MHz', '--drive', '0..-60dBm'], 'Give one level'],
+	[[PREAMP, '--from', '160MHz', '--drive', '0..-60dBm'], 'Give the lower level first'],
 	[[PREAMP, '--from', '160MHz', '--drive', '90dBm'], 'Give a value from -150 dBm to 40 dBm'],
 	[
 		[PREAMP, '--from', '1MHz', '--to', '2MHz', '--points', '999', '--drive', '-60..0'].concat('--step', '1'),

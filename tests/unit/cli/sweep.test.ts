@@ -64,7 +64,9 @@ test('one point is a sweep too: a single frequency, one marker', async () => {
 
 test('a line without parts is a bench: the device at the port', async () => {
 	const processing = { ...defaultBench.setup.processing, calibration: null };
-	const setup = { ...defaultBench.setup, parts: [], processing };
+	// −40 dBm, which the preamp stands without a pad
+	const source = { ...defaultBench.setup.source, level: -40 };
+	const setup = { ...defaultBench.setup, parts: [], processing, source };
 	const inside = folderWith({ 'bare.bench.yaml': writeBench({ ...defaultBench, setup }) });
 	expect((await reading(inside('bare.bench.yaml'))).settings.calibration).toBeNull();
 });
