@@ -4,6 +4,7 @@ import { showAnswer } from '#lib/lesson/answer.ts';
 import { stepProgress } from '#lib/lesson/progress.ts';
 import { FREE_TRIES, SWEEPS_HELD } from '#lib/lesson/runner.ts';
 import type { LessonRunner } from '#lib/lesson/runner.ts';
+import { plainText } from '#lib/lesson/text.ts';
 import type { Block } from '#lib/lesson/text.ts';
 
 /** The miss after which the answer is shown. */
@@ -167,7 +168,10 @@ function inkOf(runner: LessonRunner, step: Step): InkedAnswer[] {
 	return stepProgress(runner.progress, step.id).ink.map(({ answer }) =>
 		question.kind === 'order' && answer.kind === 'order'
 			? answer.order.map((id) => question.items.find((item) => item.id === id)?.text ?? id)
-			: showAnswer(question, answer)
+			: question.kind === 'choice'
+				? // what was chosen may have numbers of the bench in it
+					plainText(runner.text(showAnswer(question, answer)))
+				: showAnswer(question, answer)
 	);
 }
 
