@@ -1,4 +1,4 @@
-import { concerns, damageOf } from '#lib/bench/damage.ts';
+import { brokenOn } from '#lib/bench/damage.ts';
 import type { BenchDocument } from '#lib/bench/command.ts';
 import type { Damage } from '#lib/bench/history.ts';
 import type { LostPoints, Picture, Silence } from '#lib/bench/picture.ts';
@@ -22,11 +22,11 @@ export interface ReadingLimits {
 	readonly lineChanged: boolean;
 }
 
-export function readingLimits({ setup, history }: BenchDocument, picture: Picture): ReadingLimits {
+export function readingLimits(document: BenchDocument, picture: Picture): ReadingLimits {
 	const { correction, damage, lost, markers, silence, frequencies } = picture;
 	const over = Math.max(...markers.map(({ levels }) => -(levels.ceilingMargin ?? Infinity)));
 	return {
-		damaged: damageOf(history.events).filter((harm) => concerns(harm, setup)),
+		damaged: brokenOn(document),
 		breaks: damage,
 		overCeiling: over > 0 ? over : null,
 		silence,

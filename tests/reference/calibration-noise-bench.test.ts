@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { at, complexArray, magnitude } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
+import { finished } from '#lib/numeric/slices.ts';
 import { solveCalibration } from '#lib/bench/calibrate.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { deviceCatalogue } from '#lib/bench/device-catalogue.ts';
@@ -41,10 +42,7 @@ function calibrationAt(sweep: number, setup: Setup): Calibration {
 }
 
 function solved(calibration: Calibration): ErrorTerms {
-	const slices = solveCalibration(calibration);
-	let step = slices.next();
-	while (!step.done) step = slices.next();
-	return step.value.terms;
+	return finished(solveCalibration(calibration)).terms;
 }
 
 const quiet: Setup = {

@@ -6,6 +6,7 @@ import { build } from 'vite';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { at, complexArray, put } from '#lib/numeric/complex.ts';
 import { fillNormals, streamOf } from '#lib/numeric/random.ts';
+import { finished } from '#lib/numeric/slices.ts';
 import { solveCalibration } from '#lib/bench/calibrate.ts';
 import { receiverNoise } from '#lib/bench/reflectometer.ts';
 import { Compiler } from '#lib/bench/compile.ts';
@@ -139,10 +140,8 @@ test('a Node thread that cannot start is told of, not waited for', { timeout: 60
 function inPieces(order: (points: number) => readonly (readonly [number, number])[]) {
 	const plant = new Compiler().compile(request.setup);
 	if (request.calibration === null) throw new Error('it is calibrated');
-	const slices = solveCalibration(request.calibration);
-	let step = slices.next();
-	while (!step.done) step = slices.next();
-	const { terms } = interpolateTerms(step.value.terms, step.value.frequencies, plant.frequencies);
+	const solved = finished(solveCalibration(request.calibration));
+	const { terms } = interpolateTerms(solved.terms, solved.frequencies, plant.frequencies);
 	const rows = sweepRows(plant.frequencies.length);
 	loadRows(rows, plant.raw, terms, plant.extension);
 	const noise = receiverNoise(request.setup);

@@ -20,9 +20,7 @@ import { drawnRipples, rippleDb } from '#lib/reflectometer/source-level.ts';
 import { standardGamma } from '#lib/reflectometer/standards.ts';
 import { loadRows, means, sweepRows, takeSweep } from '#lib/reflectometer/sweep.ts';
 import { chiSquaredInterval } from './chi-squared.ts';
-
-/** Standard errors that a sound sample exceeds on one of the two sides with the probability 1e-4. */
-const FAR_OFF = 3.8906;
+import { FAR_OFF, meanOf } from './sample.ts';
 
 /** Four rows of standard normals, of a stream of their own. */
 function normals(name: string, count: number): readonly [Reals, Reals, Reals, Reals] {
@@ -30,12 +28,6 @@ function normals(name: string, count: number): readonly [Reals, Reals, Reals, Re
 	fillNormals(rows[0], rows[1], rows[2], rows[3], 0, count, 0, streamOf(name), 2024);
 	return [rows[0], rows[1], rows[2], rows[3]];
 }
-
-const meanOf = (values: ArrayLike<number>): number => {
-	let sum = 0;
-	for (let i = 0; i < values.length; i++) sum += values[i];
-	return sum / values.length;
-};
 
 /** How many standard errors the mean of `values` lies from `expected`. */
 function errorsFrom(values: ArrayLike<number>, expected: number): number {

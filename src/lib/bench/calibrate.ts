@@ -1,6 +1,6 @@
 import type { ComplexArray } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
-import { chainOf, looking } from '#lib/network/two-port.ts';
+import { looking } from '#lib/network/two-port.ts';
 import { solveThreeTerms } from '#lib/reflectometer/calibration.ts';
 import type { MeasuredStandard } from '#lib/reflectometer/calibration.ts';
 import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
@@ -9,7 +9,7 @@ import { standardGamma } from '#lib/reflectometer/standards.ts';
 import type { StandardName } from '#lib/reflectometer/standards.ts';
 import { averagedRawSlices } from '#lib/reflectometer/sweep.ts';
 import type { Calibration } from './calibrations.ts';
-import { partTwoPort, sweepFrequencies } from './plant.ts';
+import { partsTwoPort, sweepFrequencies } from './plant.ts';
 import { floorShares, rawReading, receiverNoise, sourceLevels } from './reflectometer.ts';
 
 /** Error terms and the frequencies they were found at. */
@@ -27,10 +27,7 @@ export function* solveCalibration(calibration: Calibration): Generator<number, S
 	const { setup, standards } = calibration;
 	const { source, receiver } = setup;
 	const frequencies = sweepFrequencies(setup.sweep);
-	const chain = chainOf(
-		setup.parts.map((p) => partTwoPort(p, frequencies)),
-		frequencies.length
-	);
+	const chain = partsTwoPort(setup.parts, frequencies);
 	const port = portErrorTerms(setup.port, frequencies);
 	const noise = receiverNoise(setup);
 	const levels = sourceLevels(source, setup.seed, frequencies);

@@ -1,5 +1,5 @@
-import { damageOf, lineAsItStands } from './damage.ts';
-import type { Damage, History, StandardEvent } from './history.ts';
+import { damageAfter, lineAsItStands } from './damage.ts';
+import type { Damage, DamageEvent, History, StandardEvent } from './history.ts';
 import type { FrozenSetup } from './setup.ts';
 
 /** A calibration as its events tell it: all the standards measured for it, and what they were measured with. */
@@ -18,11 +18,13 @@ export interface Calibration {
 export function calibrations(from: History): Calibration[] {
 	const groups = new Map<string, StandardEvent[]>();
 	const brokenThen = new Map<string, readonly Damage[]>();
-	from.events.forEach((e, k) => {
-		if (e.kind !== 'standard measured') return;
+	let broken: readonly DamageEvent[] = [];
+	for (const e of from.events) {
+		broken = damageAfter(broken, e);
+		if (e.kind !== 'standard measured') continue;
 		groups.set(e.calibration, [...(groups.get(e.calibration) ?? []), e]);
-		brokenThen.set(e.calibration, damageOf(from.events.slice(0, k)));
-	});
+		brokenThen.set(e.calibration, broken);
+	}
 	return [...groups].flatMap(([id, events]) => {
 		if (new Set(events.map((e) => e.standard)).size < 3) return [];
 		const last = events[events.length - 1];

@@ -9,6 +9,7 @@ import { formatImpedance } from './impedance-name.ts';
 import { damageOf } from './damage.ts';
 import { withReplacement } from './history.ts';
 import { identifier, label, quantity } from './schema-parts.ts';
+import { switchesOf } from './switches.ts';
 
 const names = deviceCatalogue.map((d) => d.name);
 const resistance = quantity('resistance', { from: 0, to: 1e6 });
@@ -68,13 +69,12 @@ export const deviceCommands = [
 		schema: z.strictObject({ switch: label, position: label }),
 		perform: (draft, { switch: name, position }) => {
 			const { device } = draft;
-			const switches = device.kind === 'circuit' ? (device.circuit.netlist.switches ?? []) : [];
-			const found = switches.find((s) => s.name === name);
-			if (device.kind !== 'circuit' || found === undefined)
+			const known = switchesOf(device).map((each) => each.name);
+			if (device.kind !== 'circuit' || !known.includes(name))
 				throw faults['device-switch']({
 					name: device.name,
 					switch: name,
-					allowed: switches.map((s) => s.name).join(', ') || 'none'
+					allowed: known.join(', ') || 'none'
 				});
 			device.positions[name] = position;
 		}

@@ -1,8 +1,9 @@
 import { at, complexArray } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import { finished } from '#lib/numeric/slices.ts';
 import type { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
-import { chainOf, looking } from '#lib/network/two-port.ts';
+import { looking } from '#lib/network/two-port.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
 import { planeWaves, transmissionBack, transmissionOut } from '#lib/network/waves.ts';
 import type { PlaneWaves } from '#lib/network/waves.ts';
@@ -15,22 +16,19 @@ import { driveCurve } from './front-end.ts';
 import type { Damage } from './history.ts';
 import type { Part } from './part-schema.ts';
 import type { DriveCurve, Silence } from './picture.ts';
-import { partTwoPort, planeDelays, sweepFrequencies } from './plant.ts';
+import { partsTwoPort, partTwoPort, planeDelays, sweepFrequencies } from './plant.ts';
 import { floorShares, rawReading, sourceLevels, sourceWaves } from './reflectometer.ts';
 import { DeviceStages, known } from './presented.ts';
 import type { Presented } from './presented.ts';
 import type { Port, Processing, Receiver, Setup, Sweep } from './setup.ts';
 import { SlicedStage, Stage } from './stage.ts';
 import { isTransmitting, transmission } from './transmit.ts';
-import type { Transmission } from './transmit.ts';
 
 /** The circuit of the bench over its sweep, without noise. */
 export interface Plant {
 	readonly frequencies: Reals;
 	/** What the device presents at its own connector. */
 	readonly device: Presented;
-	/** What its transmitter does to the bench; null while none is keyed. */
-	readonly transmission: Transmission | null;
 	readonly silence: Silence | null;
 	/** What breaks as the bench is set. */
 	readonly damage: Damage | null;
@@ -90,13 +88,8 @@ export const markerFrequencies = ({ start, stop, points }: Sweep): Reals =>
  */
 export class Compiler {
 	readonly #frequencies = new Stage('frequencies', (sweep: Sweep) => sweepFrequencies(sweep));
-	readonly #chain = new Stage('chain', (parts: readonly Part[], frequencies: Reals) =>
-		chainOf(
-			parts.map((p) => partTwoPort(p, frequencies)),
-			frequencies.length
-		)
-	);
-	readonly #device = new DeviceStages();
+	readonly #chain = new Stage('chain', partsTwoPort);
+	readonly #device = new DeviceStages('sweep');
 	readonly #port = new Stage('port', (port: Port, frequencies: Reals) => portErrorTerms(port, frequencies));
 	readonly #levels = new Stage('source levels', sourceLevels);
 	readonly #raw = new Stage(
@@ -133,7 +126,7 @@ export class Compiler {
 			toReceiver: planes.map((k) => transmissionBack(solved, k, 0, frequencies.length))
 		};
 	});
-	readonly #markerDevice = new DeviceStages('marker ');
+	readonly #markerDevice = new DeviceStages('markers');
 	readonly #drive = new SlicedStage('drive curves', driveCurves);
 	readonly #transmission = new Stage(
 		'transmitter',
@@ -175,10 +168,7 @@ export class Compiler {
 
 	/** `compileSlices` run to its end. */
 	compile(setup: Setup): Plant {
-		const slices = this.compileSlices(setup);
-		let step = slices.next();
-		while (!step.done) step = slices.next();
-		return step.value;
+		return finished(this.compileSlices(setup));
 	}
 
 	/** `unknown`: the device is broken and what it presents is not known. Yields every few milliseconds. */
@@ -223,7 +213,6 @@ export class Compiler {
 		return {
 			frequencies,
 			device: presented,
-			transmission: transmitted,
 			silence,
 			damage: transmitted
 				? transmitted.damage

@@ -1,27 +1,33 @@
 import { damagedNetlist } from '#lib/circuit/damage.ts';
+import type { BenchDocument } from './command.ts';
 import type { CircuitDevice, Device } from './device-schema.ts';
 import { DEVICE, REFLECTOMETER } from './history.ts';
-import type { Damage, DamageEvent, History } from './history.ts';
+import type { Damage, DamageEvent, History, HistoryEvent } from './history.ts';
 import type { Pad, Part } from './part-schema.ts';
 import type { Setup } from './setup.ts';
 
 /** What has been broken on a bench, and what the bench is like since. */
 
-/** Damage that is still there: all since the part was last replaced, oldest first. */
-export function damageOf(events: History['events']): readonly DamageEvent[] {
-	let standing: DamageEvent[] = [];
-	for (const event of events) {
-		if (event.kind === 'damage') standing.push(event);
-		if (event.kind === 'part replaced') standing = standing.filter(({ part }) => part !== event.part);
-	}
+/** What is broken after one more event. */
+export function damageAfter(standing: readonly DamageEvent[], event: HistoryEvent): readonly DamageEvent[] {
+	if (event.kind === 'damage') return [...standing, event];
+	if (event.kind === 'part replaced') return standing.filter(({ part }) => part !== event.part);
 	return standing;
 }
+
+/** Damage that is still there: all since the part was last replaced, oldest first. */
+export const damageOf = (events: History['events']): readonly DamageEvent[] =>
+	events.reduce<readonly DamageEvent[]>(damageAfter, []);
 
 /** Whether a broken part is on the bench; another device in its place is whole. */
 export function concerns({ part, name }: Damage, setup: Setup): boolean {
 	if (part === DEVICE) return name === setup.device.name;
 	return part === REFLECTOMETER || setup.parts.some(({ id }) => id === part);
 }
+
+/** What of the bench is broken now, oldest first. */
+export const brokenOn = ({ setup, history }: BenchDocument): readonly DamageEvent[] =>
+	damageOf(history.events).filter((damage) => concerns(damage, setup));
 
 /** Whether the device is broken and what it presents since is not known. */
 export const isUnknown = (device: Device, damage: readonly Damage[]): boolean =>

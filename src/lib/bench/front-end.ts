@@ -9,13 +9,14 @@ import type { DrivenCircuit } from '#lib/circuit/harmonic-balance.ts';
 import { crossings, limitsIn, strains } from '#lib/circuit/limits.ts';
 import type { Limits, Strain } from '#lib/circuit/limits.ts';
 import { operatingPoint } from '#lib/circuit/operating-point.ts';
-import { inPositions, usualPositions } from '#lib/circuit/positions.ts';
+import { inPositions } from '#lib/circuit/positions.ts';
 import { reflectionEnded } from '#lib/circuit/small-signal.ts';
 import type { CircuitDevice } from './device-schema.ts';
 import { DEVICE } from './history.ts';
 import type { Damage } from './history.ts';
 import type { DriveCurve, LostPoints } from './picture.ts';
 import type { SourceSide } from './source-side.ts';
+import { positionsOf } from './switches.ts';
 
 /** A front end of known circuit at the end of the line: what it presents at rest, driven, and as the level rises. */
 
@@ -39,9 +40,7 @@ export interface Driven {
 }
 
 /** A front end with what its data sheet allows as its switches stand. */
-function limitsOf({ limits, circuit, positions }: CircuitDevice): Limits {
-	return limitsIn(limits, { ...usualPositions(circuit.netlist), ...positions });
-}
+const limitsOf = (device: CircuitDevice): Limits => limitsIn(device.limits, positionsOf(device));
 
 /** A crossed limit as an event; where no element is named, the first that has a limit breaks. */
 function eventOf(
@@ -63,15 +62,20 @@ function eventOf(
  * What a point breaks. Of a lost one it is only known that the wave incident on a passive front end is at least that into
  * 50 Ω, less what the end of the line sends back once more.
  */
-function damageAt(device: CircuitDevice, point: DrivenPoint, lineGamma: Complex): Damage | null {
-	const limits = limitsOf(device);
+function damageAt(
+	device: CircuitDevice,
+	limits: Limits,
+	point: DrivenPoint,
+	side: SourceSide
+): Damage | null {
 	if (point.converged) {
 		const crossed = crossings(limits, point).at(0);
 		return crossed ? eventOf(device, point.frequency, crossed) : null;
 	}
-	const incident = point.dbm - dbFromRatio(1 + magnitude(lineGamma));
 	const limit = limits.inputPower;
-	if (limit === null || incident <= limit) return null;
+	if (limit === null) return null;
+	const incident = point.dbm - dbFromRatio(1 + magnitude(side.ends(1, point.frequency)[0]));
+	if (incident <= limit) return null;
 	return eventOf(device, point.frequency, {
 		element: null,
 		quantity: 'input power',
@@ -99,11 +103,15 @@ export function staysAt(
 	circuit: DrivenCircuit,
 	side: SourceSide,
 	sent: Reals,
-	{ gamma }: Driven,
+	found: Driven,
 	k: number
 ): boolean {
-	return Number.isNaN(gamma.re[k]) || circuit.stays(side.frequencies[k], side.levels(sent)[k]);
+	return stays(circuit, side.frequencies[k], side.levels(sent)[k], found.gamma.re[k]);
 }
+
+/** A state that was not found is none to leave. */
+const stays = (circuit: DrivenCircuit, frequency: number, level: number, found: number): boolean =>
+	Number.isNaN(found) || circuit.stays(frequency, level);
 
 /** The same without the states the front end does not stay in. Yields after every frequency; each takes milliseconds. */
 export function* withoutUnstable(
@@ -113,10 +121,11 @@ export function* withoutUnstable(
 	found: Driven
 ): Generator<number, Driven, undefined> {
 	const gamma = { re: found.gamma.re.slice(), im: found.gamma.im.slice() };
+	const levels = side.levels(sent);
 	let { lost } = found;
 	for (let k = 0; k < gamma.re.length; k++) {
 		yield k;
-		if (staysAt(circuit, side, sent, found, k)) continue;
+		if (stays(circuit, side.frequencies[k], levels[k], gamma.re[k])) continue;
 		put(gamma, k, complex(NaN, NaN));
 		lost = {
 			count: (lost?.count ?? 0) + 1,
@@ -129,10 +138,11 @@ export function* withoutUnstable(
 
 function readDriven(device: CircuitDevice, points: readonly DrivenPoint[], side: SourceSide): Driven {
 	const gamma = complexArray(points.length);
+	const limits = limitsOf(device);
 	let lost: LostPoints | null = null;
 	let damage: Damage | null = null;
 	points.forEach((point, i) => {
-		damage ??= damageAt(device, point, side.ends(1, point.frequency)[0]);
+		damage ??= damageAt(device, limits, point, side);
 		if (point.converged) put(gamma, i, point.gamma);
 		else {
 			put(gamma, i, complex(NaN, NaN));

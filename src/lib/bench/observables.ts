@@ -2,12 +2,13 @@ import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { voltsFromDbm } from '#lib/numeric/decibel.ts';
 import { impedanceFromGamma, returnLossDb, swr } from '#lib/network/impedance.ts';
 import type { BenchDocument } from './command.ts';
-import { concerns, damageOf } from './damage.ts';
+import { brokenOn } from './damage.ts';
 import { faults } from './faults.ts';
 import { calibrations } from './calibrations.ts';
 import type { Picture } from './picture.ts';
 import type { QuantityKind } from './quantity.ts';
 import { baseUnit } from './quantity.ts';
+import { positionOf, switchesOf } from './switches.ts';
 
 /** What a bench can be asked for by name: in lesson conditions, and by the command line. */
 export interface BenchState extends BenchDocument {
@@ -293,15 +294,14 @@ const list: readonly Observable[] = [
 		kind: 'text',
 		meaning: 'Position of a switch of the device.',
 		read: ({ setup: { device } }, [name]) => {
-			const switches = device.kind === 'circuit' ? (device.circuit.netlist.switches ?? []) : [];
-			const found = switches.find((s) => s.name === name);
-			if (device.kind !== 'circuit' || found === undefined)
-				throw faults['observable-argument']({
-					name: 'device.switch',
-					found: String(name),
-					allowed: `Name a switch of ${device.name}: ${switches.map((s) => s.name).join(', ') || 'it has none'}.`
-				});
-			return device.positions[found.name] ?? found.positions[0];
+			const position = device.kind === 'circuit' ? positionOf(device, String(name)) : undefined;
+			if (position !== undefined) return position;
+			const known = switchesOf(device).map((each) => each.name);
+			throw faults['observable-argument']({
+				name: 'device.switch',
+				found: String(name),
+				allowed: `Name a switch of ${device.name}: ${known.join(', ') || 'it has none'}.`
+			});
 		}
 	},
 	plain(
@@ -314,12 +314,7 @@ const list: readonly Observable[] = [
 		'damage.standing',
 		'number',
 		'How many parts of the bench are broken now.',
-		(s) =>
-			new Set(
-				damageOf(s.history.events)
-					.filter((d) => concerns(d, s.setup))
-					.map((d) => d.part)
-			).size
+		(s) => new Set(brokenOn(s).map((damage) => damage.part)).size
 	),
 	plain(
 		'reading.silent',

@@ -7,6 +7,7 @@ import { gammaFromImpedance } from '#lib/network/impedance.ts';
 import { delayOf, lineTwoPort } from '#lib/network/line.ts';
 import type { LineSection } from '#lib/network/line.ts';
 import { padResistors, padTwoPort, withErrors } from '#lib/network/pad.ts';
+import { chainOf } from '#lib/network/two-port.ts';
 import type { TwoPort } from '#lib/network/two-port.ts';
 import type { Termination } from './device-schema.ts';
 import type { Adapter, Cable, Part } from './part-schema.ts';
@@ -33,6 +34,13 @@ export function partTwoPort(part: Part, frequencies: Reals): TwoPort {
 			return adapterTwoPort(part.sections.map(adapterSection), frequencies);
 	}
 }
+
+/** The parts in a row, from the reflectometer on, as one two-port. */
+export const partsTwoPort = (parts: readonly Part[], frequencies: Reals): TwoPort =>
+	chainOf(
+		parts.map((part) => partTwoPort(part, frequencies)),
+		frequencies.length
+	);
 
 function cableSection({ impedance, length, velocityFactor, loss }: Cable): LineSection {
 	const [low, high] = loss.map((l) => ({ frequency: l.frequency, lossDb: l.loss * 100 }));

@@ -105,9 +105,9 @@ export class DeviceStages {
 	/** Whether what happens to the whole bench is looked at: that it swings, or that something breaks. */
 	readonly #watched: boolean;
 
-	/** `where` is put before the names of the stages; where it is empty the whole bench is looked at too. */
-	constructor(where = '') {
-		this.#watched = where === '';
+	/** Over the sweep the whole bench is looked at too, at the markers only the device. */
+	constructor(at: 'sweep' | 'markers') {
+		this.#watched = at === 'sweep';
 		const all = [
 			this.#linear,
 			this.#equations,
@@ -121,7 +121,7 @@ export class DeviceStages {
 			this.#blackBox
 		];
 		this.stages = all.map((stage) => ({
-			name: `${where}${stage.name}`,
+			name: at === 'markers' ? `marker ${stage.name}` : stage.name,
 			get runs() {
 				return stage.runs;
 			}

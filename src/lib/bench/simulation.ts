@@ -1,6 +1,7 @@
 import { at } from '#lib/numeric/complex.ts';
 import type { ComplexArray } from '#lib/numeric/complex.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import { finished } from '#lib/numeric/slices.ts';
 import { effectiveNumber, keptFraction, nextWeight, NO_WEIGHT } from '#lib/reflectometer/averaging.ts';
 import type { AverageWeight } from '#lib/reflectometer/averaging.ts';
 import { interpolateTerms } from '#lib/reflectometer/error-terms.ts';
@@ -109,10 +110,7 @@ export class Simulation {
 
 	/** `pictureSlices` run to its end. */
 	picture(request: PictureRequest): Picture {
-		const slices = this.pictureSlices(request);
-		let step = slices.next();
-		while (!step.done) step = slices.next();
-		return step.value;
+		return finished(this.pictureSlices(request));
 	}
 
 	*#correction(

@@ -18,11 +18,10 @@ import { dbFromPower, dbFromRatio, ratioFromDb } from '#lib/numeric/decibel.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
 import type { Surroundings } from '#lib/circuit/reduced-network.ts';
 import { gammaFromImpedance } from '#lib/network/impedance.ts';
-import { chainOf } from '#lib/network/two-port.ts';
 import { portErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import type { Termination } from './device-schema.ts';
 import type { Part } from './part-schema.ts';
-import { partTwoPort } from './plant.ts';
+import { partsTwoPort } from './plant.ts';
 import type { Port, Source } from './setup.ts';
 
 /** Everything before the device, seen from its connector: a source of some reflection that sends some wave. */
@@ -36,10 +35,7 @@ interface Seen {
 /** A line of parts behind a port, as the device sees it (Pozar, *Microwave Engineering*, 4th ed., 2012, section 4.5). */
 function seenFromDevice(parts: readonly Part[], port: Port, frequencies: Reals): Seen {
 	const length = frequencies.length;
-	const { s11, s12, s21, s22 } = chainOf(
-		parts.map((part) => partTwoPort(part, frequencies)),
-		length
-	);
+	const { s11, s12, s21, s22 } = partsTwoPort(parts, frequencies);
 	const match = portErrorTerms(port, frequencies).sourceMatch;
 	const gamma = complexArray(length);
 	const through = complexArray(length);

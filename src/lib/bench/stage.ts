@@ -1,3 +1,6 @@
+const isSame = (inputs: readonly unknown[], others: readonly unknown[]): boolean =>
+	inputs.every((input, i) => Object.is(input, others[i]));
+
 /**
  * A step of the compilation that remembers its last answer: it runs again only when one of the things it depends on
  * is another object (or number) than last time. One entry, and a count of runs for the tests that watch it.
@@ -15,8 +18,7 @@ export class Stage<Inputs extends readonly unknown[], Output> {
 	}
 
 	of(...inputs: Inputs): Output {
-		const remembered = this.#inputs;
-		if (remembered === null || inputs.some((input, i) => !Object.is(input, remembered[i]))) {
+		if (this.#inputs === null || !isSame(inputs, this.#inputs)) {
 			this.#output = this.#compute(...inputs);
 			this.#inputs = inputs;
 			this.runs += 1;
@@ -39,7 +41,7 @@ export class SlicedStage<Inputs extends readonly unknown[], Output> {
 
 	*of(...inputs: Inputs): Generator<number, Output, undefined> {
 		const known = this.#known;
-		if (known !== null && inputs.every((input, i) => Object.is(input, known.inputs[i]))) return known.output;
+		if (known !== null && isSame(inputs, known.inputs)) return known.output;
 		const output = yield* this.#compute(...inputs);
 		this.#known = { inputs, output };
 		this.runs += 1;

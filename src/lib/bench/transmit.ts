@@ -12,14 +12,13 @@ import { REFLECTOMETER } from './history.ts';
 import type { Damage } from './history.ts';
 import { partTwoPort, sweepFrequencies } from './plant.ts';
 import type { Setup } from './setup.ts';
+import { positionOf } from './switches.ts';
 
 /** Whether a device's transmitter is keyed toward the line. */
 export const isTransmitting = (device: Device): boolean =>
 	device.kind === 'circuit' &&
 	device.transmitter !== null &&
-	(device.positions[device.transmitter.switch] ??
-		device.circuit.netlist.switches?.find(({ name }) => name === device.transmitter?.switch)
-			?.positions[0]) === device.transmitter.position;
+	positionOf(device, device.transmitter.switch) === device.transmitter.position;
 
 /** What a keyed transmitter does to the bench. */
 export interface Transmission {

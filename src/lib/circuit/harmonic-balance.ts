@@ -1,3 +1,4 @@
+import { finished } from '#lib/numeric/slices.ts';
 import { resized, rise, strayed } from './drive-rise.ts';
 import type { Rise, Solution } from './drive-rise.ts';
 import { DrivenEquations, MOST_FREQUENCIES } from './driven-equations.ts';
@@ -105,18 +106,14 @@ export class DrivenCircuit {
 	 * sweep at this level keeps to. It starts with as many harmonics as its neighbour turned out to need.
 	 */
 	sweep(frequencies: ArrayLike<number>, dbms: number | ArrayLike<number>): readonly DrivenPoint[] {
-		const slices = this.sweepSlices(frequencies, dbms);
-		for (;;) {
-			const slice = slices.next();
-			if (slice.done) return slice.value;
-		}
+		return finished(this.sweepSlices(frequencies, dbms));
 	}
 
 	/** The same as `sweep`, with a pause after every point that tells how many are done. */
 	*sweepSlices(
 		frequencies: ArrayLike<number>,
 		dbms: number | ArrayLike<number>
-	): Generator<number, readonly DrivenPoint[]> {
+	): Generator<number, readonly DrivenPoint[], undefined> {
 		const points: DrivenPoint[] = [];
 		let neighbours: readonly Neighbour[] = [];
 		let least = this.#choices[0];

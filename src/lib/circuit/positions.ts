@@ -4,7 +4,8 @@ import type { Element, Netlist, Switch } from './netlist.ts';
 /** Which position every switch of a circuit is in, by the name of the switch. */
 export type Positions = Readonly<Record<string, string>>;
 
-const switchesOf = (netlist: Netlist): readonly Switch[] => netlist.switches ?? [];
+/** The switches of a circuit. */
+export const switchesOf = (netlist: Netlist): readonly Switch[] => netlist.switches ?? [];
 
 /** Every switch in its first position. */
 export const usualPositions = (netlist: Netlist): Positions =>

@@ -104,8 +104,20 @@ function pivotReal(a: Reals, k: number, from: number, n: number, w: number): boo
 
 /** The same for complex numbers: `re` and `im` of one augmented matrix. */
 export function solveComplex(re: Reals, im: Reals, size: number, width: number): number {
+	const exchanges = eliminate(re, im, size, width);
+	if (exchanges < 0) return -1 - exchanges;
+	substitute(re, im, size, width);
+	return -1;
+}
+
+/**
+ * The first step of solving, by the largest pivot of each column: leaves the pivots on the diagonal, the first `size`
+ * columns upper triangular. Returns how often two rows were exchanged, or −1 − k where the k-th column has no pivot.
+ */
+function eliminate(re: Reals, im: Reals, size: number, width: number): number {
 	const n = size | 0;
 	const w = width | 0;
+	let exchanges = 0;
 	for (let k = 0; k < n; k++) {
 		const r = k * w;
 		let best = Math.abs(re[r + k]) + Math.abs(im[r + k]);
@@ -117,8 +129,9 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 				place = i;
 			}
 		}
-		if (!(best > SMALLEST_COMPLEX && best < LARGEST_COMPLEX)) return k;
+		if (!(best > SMALLEST_COMPLEX && best < LARGEST_COMPLEX)) return -1 - k;
 		if (place !== k) {
+			exchanges++;
 			const p = place * w;
 			for (let j = k; j < w; j++) {
 				const keptRe = re[r + j];
@@ -147,12 +160,13 @@ export function solveComplex(re: Reals, im: Reals, size: number, width: number):
 			}
 		}
 	}
-	substitute(re, im, n, w);
-	return -1;
+	return exchanges;
 }
 
 /** The last step of solving: from the eliminated matrix and right-hand sides to the solutions. */
-function substitute(re: Reals, im: Reals, n: number, w: number): void {
+function substitute(re: Reals, im: Reals, size: number, width: number): void {
+	const n = size | 0;
+	const w = width | 0;
 	for (let i = n - 1; i >= 0; i--) {
 		const row = i * w;
 		const square = re[row + i] * re[row + i] + im[row + i] * im[row + i];
@@ -181,48 +195,10 @@ function substitute(re: Reals, im: Reals, n: number, w: number): void {
  * system of more columns up to `width`, the right-hand sides are solved for as well.
  */
 export function determinantAngle(re: Reals, im: Reals, size: number, width = size): number {
-	let angle = 0;
-	for (let k = 0; k < size; k++) {
-		const r = k * width;
-		let best = -1;
-		let place = k;
-		for (let i = k; i < size; i++) {
-			const magnitude = Math.abs(re[i * width + k]) + Math.abs(im[i * width + k]);
-			if (magnitude > best) {
-				best = magnitude;
-				place = i;
-			}
-		}
-		if (!(best > SMALLEST_COMPLEX && best < LARGEST_COMPLEX)) return NaN;
-		if (place !== k) {
-			angle += Math.PI;
-			const p = place * width;
-			for (let j = k; j < width; j++) {
-				const keptRe = re[r + j];
-				const keptIm = im[r + j];
-				re[r + j] = re[p + j];
-				im[r + j] = im[p + j];
-				re[p + j] = keptRe;
-				im[p + j] = keptIm;
-			}
-		}
-		angle += Math.atan2(im[r + k], re[r + k]);
-		const square = re[r + k] * re[r + k] + im[r + k] * im[r + k];
-		const dr = re[r + k] / square;
-		const di = -im[r + k] / square;
-		for (let i = k + 1; i < size; i++) {
-			const row = i * width;
-			const xr = re[row + k];
-			const xi = im[row + k];
-			if (xr === 0 && xi === 0) continue;
-			const fr = xr * dr - xi * di;
-			const fi = xr * di + xi * dr;
-			for (let j = k + 1; j < width; j++) {
-				re[row + j] -= fr * re[r + j] - fi * im[r + j];
-				im[row + j] -= fr * im[r + j] + fi * re[r + j];
-			}
-		}
-	}
+	const exchanges = eliminate(re, im, size, width);
+	if (exchanges < 0) return NaN;
+	let angle = exchanges * Math.PI;
+	for (let k = 0; k < size; k++) angle += Math.atan2(im[k * width + k], re[k * width + k]);
 	substitute(re, im, size, width);
 	return Math.atan2(Math.sin(angle), Math.cos(angle));
 }

@@ -1,17 +1,8 @@
-import {
-	add,
-	at,
-	complex,
-	complexArray,
-	divide,
-	multiply,
-	ONE,
-	put,
-	subtract
-} from '#lib/numeric/complex.ts';
+import { add, at, complex, complexArray, multiply, ONE, put, subtract } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { RandomWalk } from '#lib/numeric/random-walk.ts';
 import { normalPair, streamOf } from '#lib/numeric/random.ts';
+import { readingSensitivity } from './calibration-influence.ts';
 import type { ErrorTerms } from './error-terms.ts';
 
 /**
@@ -118,11 +109,10 @@ const noTerms = (length: number): ErrorTerms => ({
  * tracking: the derivatives of m = e00 + e10e01·Γ/(1 − e11·Γ) over dm/dΓ.
  */
 export function driftSensitivity(terms: ErrorTerms, gamma: ComplexArray): PerTerm<ComplexArray> {
-	const out = noTerms(gamma.re.length);
+	const out = { ...noTerms(gamma.re.length), directivity: readingSensitivity(terms, gamma) };
 	for (let i = 0; i < gamma.re.length; i++) {
 		const here = at(gamma, i);
 		const trips = subtract(ONE, multiply(at(terms.sourceMatch, i), here));
-		put(out.directivity, i, divide(multiply(trips, trips), at(terms.tracking, i)));
 		put(out.sourceMatch, i, multiply(here, here));
 		put(out.tracking, i, multiply(here, trips));
 	}

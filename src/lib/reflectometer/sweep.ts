@@ -2,6 +2,7 @@ import { add, at, complexArray, divide, multiply, ONE, put, subtract, ZERO } fro
 import type { ComplexArray } from '#lib/numeric/complex.ts';
 import { fillNormals } from '#lib/numeric/random.ts';
 import type { Reals } from '#lib/numeric/reals.ts';
+import { finished } from '#lib/numeric/slices.ts';
 import type { Covariance } from '#lib/numeric/statistics.ts';
 import type { AverageWeight } from './averaging.ts';
 import type { ErrorTerms } from './error-terms.ts';
@@ -273,8 +274,5 @@ export function* averagedRawSlices(
 
 /** `averagedRawSlices` run to its end. */
 export function averagedRaw(raw: ComplexArray, noise: ReadingNoise, sweeps: SweepRange): ComplexArray {
-	const slices = averagedRawSlices(raw, noise, sweeps);
-	let step = slices.next();
-	while (!step.done) step = slices.next();
-	return step.value;
+	return finished(averagedRawSlices(raw, noise, sweeps));
 }

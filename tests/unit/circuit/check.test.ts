@@ -1,20 +1,10 @@
 import { expect, test } from 'vitest';
 import { checkNetlist } from '#lib/circuit/check.ts';
 import type { Element, Netlist } from '#lib/circuit/netlist.ts';
-import { Fault } from '#lib/fault.ts';
 import { capacitor, coil, diode, junction, netlist, resistor, supply } from './circuits.ts';
+import { faultOf } from '../../fault-of.ts';
 
 const sound = [resistor('R1', 'in', 'a', 100), capacitor('C1', 'a', '0', 1e-12), diode('D1', 'a', 'ground')];
-
-function faultOf(circuit: Netlist): Fault {
-	try {
-		checkNetlist(circuit);
-	} catch (error) {
-		if (error instanceof Fault) return error;
-		throw error;
-	}
-	throw new Error('the circuit was accepted');
-}
 
 const withElements = (...more: readonly Element[]): Netlist => netlist([...sound, ...more]);
 
@@ -100,7 +90,7 @@ test.each<[string, string, Netlist, string]>([
 		'voltage'
 	]
 ])('%s is refused by name', (_, code, circuit, named) => {
-	const fault = faultOf(circuit);
+	const fault = faultOf(() => checkNetlist(circuit));
 	expect(fault.code).toBe(code);
 	expect(fault.message).toContain(named);
 	expect(fault.message).not.toMatch(/[{}]/);

@@ -1,11 +1,11 @@
 import { fc, test } from '@fast-check/vitest';
 import { expect } from 'vitest';
-import { Fault } from '#lib/fault.ts';
 import { add, at, complex, magnitude, multiply, polar, put, scale, subtract } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { calibrationSensitivity, solveThreeTerms } from '#lib/reflectometer/calibration.ts';
 import { gammaFromRaw, rawFromGamma } from '#lib/reflectometer/correction.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
+import { faultOf } from '../../fault-of.ts';
 
 const one = (value: Complex): ComplexArray => ({
 	re: Float64Array.of(value.re),
@@ -63,15 +63,6 @@ test('every frequency is solved on its own', () => {
 		}
 	}
 });
-
-const faultOf = (run: () => unknown): Fault => {
-	try {
-		run();
-	} catch (fault) {
-		if (fault instanceof Fault) return fault;
-	}
-	throw new Error('no fault was thrown');
-};
 
 test('two standards of the same reflection are refused', () => {
 	const known = [osl[0], osl[1], osl[1]];

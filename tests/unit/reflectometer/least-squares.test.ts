@@ -1,6 +1,5 @@
 import { fc, test } from '@fast-check/vitest';
 import { expect } from 'vitest';
-import { Fault } from '#lib/fault.ts';
 import { add, at, complex, complexArray, magnitude, polar, put, subtract } from '#lib/numeric/complex.ts';
 import type { Complex, ComplexArray } from '#lib/numeric/complex.ts';
 import { solveThreeTerms } from '#lib/reflectometer/calibration.ts';
@@ -8,6 +7,7 @@ import { rawFromGamma } from '#lib/reflectometer/correction.ts';
 import type { ErrorTerms } from '#lib/reflectometer/error-terms.ts';
 import { fitTerms } from '#lib/reflectometer/least-squares.ts';
 import type { NoisyStandard } from '#lib/reflectometer/least-squares.ts';
+import { faultOf } from '../../fault-of.ts';
 
 const one = (value: Complex): ComplexArray => ({
 	re: Float64Array.of(value.re),
@@ -149,15 +149,6 @@ test('the condition grows as two standards become alike, and is no matter of the
 	expect(ideal).toBeGreaterThanOrEqual(3);
 	expect(ideal).toBeLessThan(10);
 });
-
-const faultOf = (run: () => unknown): Fault => {
-	try {
-		run();
-	} catch (fault) {
-		if (fault instanceof Fault) return fault;
-	}
-	throw new Error('no fault was thrown');
-};
 
 test('fewer than three different reflections are refused', () => {
 	const known = [complex(1), complex(-1), complex(1), complex(-1, 1e-7)];

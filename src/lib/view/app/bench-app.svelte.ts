@@ -2,7 +2,7 @@ import { Fault } from '#lib/fault.ts';
 import { execute } from '#lib/bench/command.ts';
 import type { BenchDocument, CommandRecord } from '#lib/bench/command.ts';
 import { commands } from '#lib/bench/commands.ts';
-import { concerns, damageOf } from '#lib/bench/damage.ts';
+import { brokenOn, damageOf } from '#lib/bench/damage.ts';
 import { defaultBench } from '#lib/bench/default-bench.ts';
 import { calibrations } from '#lib/bench/calibrations.ts';
 import { withSweeps } from '#lib/bench/history.ts';
@@ -85,9 +85,7 @@ export class BenchApp {
 
 	readonly setup = $derived(this.document.setup);
 	/** What is broken on the bench, oldest first. */
-	readonly damage = $derived(
-		damageOf(this.document.history.events).filter((damage) => concerns(damage, this.document.setup))
-	);
+	readonly damage = $derived(brokenOn(this.document));
 	readonly calibrations = $derived(calibrations(this.document.history));
 	readonly undoLabel = $derived(nextUndo(this.undoList));
 	readonly redoLabel = $derived(nextRedo(this.undoList));

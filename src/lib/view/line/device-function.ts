@@ -1,4 +1,5 @@
 import type { CircuitDevice } from '#lib/bench/device-schema.ts';
+import { switchesOf } from '#lib/bench/switches.ts';
 import type { Element } from '#lib/circuit/netlist.ts';
 import { hasOutput } from './section.ts';
 
@@ -25,15 +26,9 @@ export function functionOf(device: CircuitDevice): DeviceFunction {
 	return 'network';
 }
 
-/** Where a switch of the circuit stands; the first position is the usual one. */
-export function positionOf(device: CircuitDevice, name: string): string | undefined {
-	const usual = device.circuit.netlist.switches?.find((s) => s.name === name)?.positions[0];
-	return device.positions[name] ?? usual;
-}
-
 /** Every switch and where it stands, in words: 'supply on', but 'receive' where the position says it by itself. */
 export function positionWords(device: CircuitDevice, unusualOnly = false): string[] {
-	return (device.circuit.netlist.switches ?? []).flatMap(({ name, positions }) => {
+	return switchesOf(device).flatMap(({ name, positions }) => {
 		const position = device.positions[name] ?? positions[0];
 		if (unusualOnly && position === positions[0]) return [];
 		return [['on', 'off'].includes(position) ? `${name} ${position}` : position];

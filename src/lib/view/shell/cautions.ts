@@ -4,10 +4,10 @@ import type { CommandRecord } from '#lib/bench/command.ts';
 import { REFLECTOMETER } from '#lib/bench/history.ts';
 import type { Damage } from '#lib/bench/history.ts';
 import type { Setup } from '#lib/bench/setup.ts';
+import { positionOf, usualPosition } from '#lib/bench/switches.ts';
 import { isTransmitting, transmission } from '#lib/bench/transmit.ts';
 import { wattsFromDbm } from '#lib/numeric/decibel.ts';
 import { formatQuantity } from '#lib/bench/quantity.ts';
-import { positionOf } from '#lib/view/line/device-function.ts';
 import { level, shown } from '#lib/view/numbers.ts';
 import type { Selection } from '#lib/view/selection.ts';
 
@@ -82,7 +82,7 @@ export function cautionsOf(setup: Setup, damage: readonly Damage[]): Caution[] {
 	const { device } = setup;
 	if (device.kind !== 'circuit' || device.transmitter === null) return [];
 	const { switch: name } = device.transmitter;
-	const usual = device.circuit.netlist.switches?.find((s) => s.name === name)?.positions[0];
+	const usual = usualPosition(device, name);
 	const position = positionOf(device, name);
 	if (usual === undefined || position === usual) return [];
 	const on = isTransmitting(device);
