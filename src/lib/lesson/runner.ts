@@ -15,10 +15,11 @@ import {
 	type RecordEntry,
 	type SavedLesson
 } from './record.ts';
+import { rightAnswer } from './right-answer.ts';
 import { commandRecord, questionOf, type Lesson, type Step, type WrittenAnswer } from './schema.ts';
-import { inlinesOf, parseText, type Block, type Inline } from './text.ts';
+import { everyInline, inlinesOf, parseText, plainText, type Block, type Inline } from './text.ts';
 import { reader } from './vocabulary.ts';
-import { inWords, keptNow, type Moment } from './wording.ts';
+import { inWords, keptNow, type Kept, type Moment } from './wording.ts';
 
 /** A condition must hold for this many sweeps in a row, so that noise never passes or fails a learner. */
 export const SWEEPS_HELD = 3;
@@ -38,6 +39,8 @@ export class LessonRunner {
 	#beginning: unknown;
 	/** The present step's text with the bench's numbers as they were when the step began: a task must not move. */
 	#stepText: Block[] | undefined;
+	/** What that text printed and the step keeps, by its expression: the learner meets one number, not two. */
+	#printed: ReadonlyMap<string, Kept> = new Map();
 	/** What was said of answers, with the numbers of the moment it was said in, by step and number of answers. */
 	readonly #said = new Map<string, Block[]>();
 	#held = 0;
@@ -189,7 +192,10 @@ export class LessonRunner {
 			throw faults['step-waiting']({ place: `step "${step.id}"`, remedy: 'Do what it asks, then go on.' });
 		const next = this.#following(step);
 		const kept = Object.fromEntries(
-			Object.entries(step.keep).map(([name, source]) => [name, keptNow(String(source), this.#moment)])
+			Object.entries(step.keep).map(([name, source]) => [
+				name,
+				this.#printed.get(String(source)) ?? keptNow(String(source), this.#moment)
+			])
 		);
 		this.#add({ type: 'left', step: step.id, kept });
 		if (next === undefined) this.#add({ type: 'finished' });
@@ -215,10 +221,24 @@ export class LessonRunner {
 			: undefined;
 	}
 
+	/** What that answer is, in words: the right option, value, point, order or interval. */
+	get shownAnswer(): string | undefined {
+		const question = questionOf(this.step);
+		const right = rightCase(this.step);
+		return this.stepProgress.shown && question && right !== undefined
+			? rightAnswer(question, right, {
+					written: (source) => this.written(source),
+					plain: (markdown) => plainText(this.text(markdown))
+				})
+			: undefined;
+	}
+
 	/** The text of the present step, with the numbers of the moment it is first asked for: the step's beginning. */
 	get stepText(): Block[] | undefined {
 		const { text } = this.step;
-		return (this.#stepText ??= text === undefined ? undefined : this.text(text));
+		if (this.#stepText !== undefined || text === undefined) return this.#stepText;
+		this.#printed = this.#printedBy(this.step);
+		return (this.#stepText = this.text(text));
 	}
 
 	/** The text of `explanation(id)`, its numbers those of the moment it was first asked for. */
@@ -244,6 +264,24 @@ export class LessonRunner {
 	/** An expression of the lesson, such as `observed:`, as a reader sees it. */
 	written(source: string | number): string {
 		return inWords(blankExpression(String(source)), this.#moment);
+	}
+
+	/** What the text of a step prints now and the step keeps. A do step keeps what was reached in it. */
+	#printedBy({ kind, text = '', keep }: Step): ReadonlyMap<string, Kept> {
+		if (kind === 'do') return new Map();
+		const kept = new Set(Object.values(keep).map(String));
+		const blanks = [...everyInline(parseText(text))].flatMap((inline) =>
+			inline.type === 'blank' && kept.has(inline.source) ? [inline.source] : []
+		);
+		const values = blanks.flatMap((source): [string, Kept][] => {
+			try {
+				return [[source, keptNow(source, this.#moment)]];
+			} catch (fault) {
+				if (fault instanceof Fault) return [];
+				throw fault;
+			}
+		});
+		return new Map(values.filter(([, { value }]) => value !== null));
 	}
 
 	/** What cannot be read now, such as a value outside the sweep, does not hold. */
@@ -289,6 +327,7 @@ export class LessonRunner {
 		this.#held = 0;
 		this.#add({ type: 'entered', step: step.id });
 		this.#stepText = undefined;
+		this.#printed = new Map();
 	}
 
 	#stepNamed(id: string): Step {

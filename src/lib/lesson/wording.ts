@@ -2,6 +2,7 @@ import { Fault } from '#lib/fault.ts';
 import { showAnswer } from './answer.ts';
 import { parseExpression } from './conditions.ts';
 import { evaluate, type ReadObservable } from './evaluate.ts';
+import type { Expression } from './expression.ts';
 import { kindOf } from './kinds.ts';
 import type { LessonBench } from './lesson-bench.ts';
 import { stepProgress, type Progress } from './progress.ts';
@@ -36,10 +37,24 @@ function valueNow(source: string, { lesson, bench, progress, read }: Moment): Va
 	return { value: evaluate(expression, read), kind };
 }
 
+export interface Kept {
+	readonly value: Valued['value'] | null;
+	readonly kind: ValueKind;
+}
+
 /** What a step keeps. Not finite means no value, since a record must survive being written as JSON. */
-export function keptNow(source: string, moment: Moment): { value: Valued['value'] | null; kind: ValueKind } {
+export function keptNow(source: string, moment: Moment): Kept {
 	const { value, kind } = valueNow(source, moment);
 	return { value: typeof value === 'number' && !Number.isFinite(value) ? null : value, kind };
+}
+
+/** A spread is an estimate itself: more than two digits of it would say nothing. */
+function isSpread(expression: Expression, lesson: Lesson): boolean {
+	if (expression.type !== 'observable') return false;
+	const { name } = expression;
+	const source = (written: string): string =>
+		String(lesson.steps.find(({ keep }) => Object.hasOwn(keep, written))?.keep[written] ?? '');
+	return (name.startsWith('kept.') ? source(name.slice('kept.'.length)) : name).startsWith('spread.');
 }
 
 /** An expression as a reader sees it: a value with its unit, or the learner's own answer in their words. */
@@ -54,7 +69,9 @@ export function inWords(source: string, moment: Moment): string {
 	}
 	try {
 		const { value, kind } = valueNow(source, moment);
-		return showValue(value, kind);
+		return typeof value === 'number' && isSpread(expression, moment.lesson)
+			? showValue(Number(value.toPrecision(2)), kind)
+			: showValue(value, kind);
 	} catch (fault) {
 		// the learner may have moved the sweep away from the frequency that is asked for
 		if (fault instanceof Fault) return 'no value';

@@ -103,6 +103,15 @@ test('a state of the netlist sets its supplies', async () => {
 	expect(apart((results.small_signal as Table).s11[0], stored.s11[0])).toBeLessThan(1e-9);
 });
 
+test.each([
+	['169.5', '  169.500 Hz'],
+	['169.5kHz', '  169.500 kHz'],
+	['169.5MHz', '  169.500 MHz']
+])('%s is printed in a unit that shows it', async (from, words) => {
+	const { printed } = await perform('circuit', PREAMP, '--from', from);
+	expect(printed).toContain(words);
+});
+
 test('in words: every value with its unit, and how each point was reached', async () => {
 	const { code, printed } = await perform('circuit', PREAMP, '--from', '169.5MHz', '--drive', '-20dBm');
 	expect(code).toBe(0);
@@ -189,6 +198,8 @@ test.each([
 	[[PREAMP], '--from: It is not given'],
 	[[PREAMP, '--to', '180MHz'], 'without --from'],
 	[[PREAMP, '--from', '160MHz', '--step', '5dB'], 'without --drive'],
+	[[PREAMP, '--from', '160MHz', '--harmonics', '5'], '--harmonics: It is given without --drive'],
+	[[PREAMP, '--from', '160MHz', '--points', '5'], '--points: It is given without --to'],
 	[[PREAMP, '--from', '160 pF'], 'is not a unit of frequency'],
 	[[PREAMP, '--from', '0'], 'Give a value from 1 Hz to 100 GHz'],
 	[[PREAMP, '--from', '160MHz', '--points', '0'], 'Give a whole number from 1 to 10001'],

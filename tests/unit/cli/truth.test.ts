@@ -96,3 +96,14 @@ test('a sweep beyond the data of the device is said', async () => {
 	const inside = folderWith({ 'wide.bench.yaml': writeBench({ ...defaultBench, setup }) });
 	expect((await truth(inside('wide.bench.yaml'))).noted).toContain("outside the device's data");
 });
+
+test.each(['truth', 'sweep'])('%s sends a netlist to the command that solves it', async (name) => {
+	const text = 'faint echo netlist: 1\nname: A\nelements:\nports: {}\n';
+	const inside = folderWith({ 'a.netlist.yaml': text, 'b.yaml': text, 'c.netlist.yaml': 'name: C\n' });
+	for (const file of ['a.netlist.yaml', 'b.yaml', 'c.netlist.yaml']) {
+		const { code, noted } = await perform(name, inside(file));
+		expect(code).toBe(2);
+		expect(noted).toContain(`${file}: This is a netlist`);
+		expect(noted).toContain('The command "circuit" solves it');
+	}
+});

@@ -5,6 +5,7 @@ import { readLessonScript } from '#lib/lesson/lesson-file.ts';
 import { openSession } from '#lib/lesson/open-bench.ts';
 import { consequencesOf } from '#lib/lesson/parts.ts';
 import { LessonRunner, SWEEPS_HELD } from '#lib/lesson/runner.ts';
+import { plainText } from '#lib/lesson/text.ts';
 import { lessonViews } from '#lib/lesson/views.ts';
 
 const folder = new URL('../../../lessons/', import.meta.url);
@@ -102,4 +103,15 @@ test('the text of a step keeps the numbers it began with, through a resume too',
 	expect(JSON.stringify(runner.stepText)).toBe(before);
 	const again = LessonRunner.resume(lesson, openSession(undefined), runner.save());
 	expect(JSON.stringify(again.stepText)).toBe(before);
+});
+
+test('a spread is told with two digits, printed and kept', () => {
+	const { lesson } = script('05-a-quiet-device-answers-differently.yaml');
+	const runner = LessonRunner.begin(lesson, openSession(lesson.bench));
+	const printed = /spread of (\S+)\. /.exec(plainText(runner.stepText ?? []))?.[1] ?? '';
+	expect(printed).toMatch(/^0\.0*[1-9]\d?$/);
+	runner.commitWritten('walks');
+	runner.continue();
+	expect(runner.written('kept.spread')).toBe(printed);
+	expect(runner.written('spread.gamma')).toMatch(/^0\.0*[1-9]\d?$/);
 });

@@ -49,6 +49,15 @@ test('an answer that cannot be read commits nothing', () => {
 	expect(runner.stepProgress.ink).toEqual([]);
 });
 
+test('what a step prints and keeps is one number, whatever the bench does meanwhile', () => {
+	const { runner, bench } = begin();
+	expect(plainText(runner.stepText ?? [])).toContain('\u221275\u00a0dBm');
+	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
+	expect(bench.read('level.receiver', [])).toBe(-95);
+	runner.continue();
+	expect(runner.progress.kept.before.value).toBe(-75);
+});
+
 test('a condition must hold for three sweeps in a row', () => {
 	const { runner, bench } = atSwap();
 	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
@@ -86,6 +95,7 @@ test('observe gives two tries, then a hint, then shows the answer; all of it is 
 	runner.commitWritten('-61');
 	expect(runner.stepProgress).toMatchObject({ hints: 1, shown: true });
 	expect(runner.canContinue).toBe(true);
+	expect(runner.shownAnswer).toBe('\u221295\u00a0dBm');
 	expect(filled(runner, runner.shownExplanation ?? '')).toBe(
 		'It was −75 dBm, and is −95 dBm now.'.replaceAll(' dBm', '\u00a0dBm')
 	);

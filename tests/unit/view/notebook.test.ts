@@ -99,8 +99,26 @@ test('observing: two tries, then a hint, then the answer', () => {
 	runner.commitWritten('-52 dBm');
 	const step = open(lessonPage(runner));
 	expect(step).toMatchObject({ canContinue: true, question: undefined, triesLeft: undefined });
-	expect(plainText(step.shown ?? [])).toContain('It was');
+	expect(step.shown?.answer).toBe('\u221295\u00a0dBm');
+	expect(plainText(step.shown?.text ?? [])).toContain('It was');
 	expect(step.ink).toHaveLength(3);
+});
+
+test('ink has the numbers of what was chosen, not their blanks', () => {
+	const { lesson } = changed('text: Take a smaller pad', "text: 'A pad under {{kept.before + 95 dB}}'");
+	const bench = openFakeBench(lesson.bench);
+	const runner = LessonRunner.begin(lesson, bench);
+	runner.continue();
+	runner.commitWritten('20');
+	runner.continue();
+	bench.run({ name: 'set part', arguments: { attenuation: '30 dB' } });
+	for (let i = 0; i < 3; i++) runner.sweep();
+	runner.continue();
+	runner.commitWritten('-95 dBm');
+	runner.continue();
+	runner.continue();
+	runner.commitWritten('less-pad');
+	expect(open(lessonPage(runner)).ink).toEqual(['A pad under 20\u00a0dBm']);
 });
 
 test('a step that a decision led past is not on the page of a finished lesson', () => {

@@ -71,8 +71,8 @@ export interface OpenStep {
 	readonly ofPrediction: ShownExplanation | undefined;
 	/** What is said of the answer given at this step. */
 	readonly explanation: ShownExplanation | undefined;
-	/** The right answer, once the tries are used up. */
-	readonly shown: Block[] | undefined;
+	/** The right answer and what is said of it, once the tries are used up. */
+	readonly shown: { readonly answer: string; readonly text: Block[] } | undefined;
 	readonly hints: readonly Block[][];
 	readonly hintsLeft: number;
 	/** How many sweeps the condition of a do step has held, of how many. */
@@ -139,7 +139,7 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 	const question = questionOf(step);
 	const { canContinue } = runner;
 	const explained = step.kind === 'explain' ? step.of : undefined;
-	const shown = runner.shownExplanation;
+	const { shownExplanation: shown, shownAnswer } = runner;
 	return {
 		id: step.id,
 		number,
@@ -153,7 +153,10 @@ function openStep(runner: LessonRunner, number: number): OpenStep {
 		compared: step.kind === 'explain' ? compared(runner, step) : undefined,
 		ofPrediction: explained === undefined ? undefined : explanationOf(runner, explained),
 		explanation: explanationOf(runner, step.id),
-		shown: shown === undefined ? undefined : runner.text(shown),
+		shown:
+			shown === undefined || shownAnswer === undefined
+				? undefined
+				: { answer: shownAnswer, text: runner.text(shown) },
 		hints: step.hints.slice(0, own.hints).map((hint) => runner.text(hint)),
 		hintsLeft: step.hints.length - own.hints,
 		held: step.kind === 'do' && !own.met ? { sweeps: runner.sweepsHeld, of: SWEEPS_HELD } : undefined,
@@ -167,7 +170,10 @@ function inkOf(runner: LessonRunner, step: Step): InkedAnswer[] {
 	if (!question) return [];
 	return stepProgress(runner.progress, step.id).ink.map(({ answer }) =>
 		question.kind === 'order' && answer.kind === 'order'
-			? answer.order.map((id) => question.items.find((item) => item.id === id)?.text ?? id)
+			? answer.order.map((id) => {
+					const item = question.items.find((candidate) => candidate.id === id);
+					return item ? plainText(runner.text(item.text)) : id;
+				})
 			: question.kind === 'choice'
 				? // what was chosen may have numbers of the bench in it
 					plainText(runner.text(showAnswer(question, answer)))
